@@ -317,7 +317,7 @@ pub(super) struct Taken {
     /// On which occasion
     #[arg(long, value_enum, default_value_t = When::Found)]
     r#as: When,
-    /// In place of what stands there: measured or looked at again
+    /// Measured or looked at again: this one counts, and what stands there is kept as the earlier one
     #[arg(long)]
     again: bool,
     /// Initials
@@ -329,9 +329,9 @@ pub(super) struct Taken {
 }
 
 impl Taken {
-    /// What happens to what was judged: put there, or in place of what is.
-    fn put(&self, written: Written) -> Put {
-        if self.again { Put::Instead(written) } else { Put::Value(written) }
+    /// What happens to what was judged: put there, or before what is, which is kept as taken earlier.
+    fn put(&self, key: &'static str, written: Written) -> Put {
+        if self.again { Put::Again(key, written) } else { Put::Value(written) }
     }
 }
 
@@ -459,7 +459,10 @@ impl Entry {
                 });
                 let rest = [("with", with.as_deref()), ("by", by), ("date", day(&taken.date))];
                 let one = |(name, value): (String, String)| {
-                    at(&["readings", taken.r#as.key(), &name], taken.put(with_fields("value", &value, &rest)))
+                    at(
+                        &["readings", taken.r#as.key(), &name],
+                        taken.put("value", with_fields("value", &value, &rest)),
+                    )
                 };
                 return Ok(values.into_iter().map(one).collect());
             }
@@ -471,7 +474,10 @@ impl Entry {
                 });
                 let rest = [("by", by), ("date", day(&taken.date))];
                 let one = |(name, result): (String, String)| {
-                    at(&["looks", taken.r#as.key(), &name], taken.put(with_fields("result", &result, &rest)))
+                    at(
+                        &["looks", taken.r#as.key(), &name],
+                        taken.put("result", with_fields("result", &result, &rest)),
+                    )
                 };
                 return Ok(results.into_iter().map(one).collect());
             }

@@ -169,7 +169,7 @@ fn words_of(line: &str) -> Vec<String> {
 fn told(edits: &[Edit]) -> String {
     let mut lines = String::new();
     for Edit { path, put } in edits {
-        let (Put::Value(value) | Put::Instead(value) | Put::Item(value)) = put;
+        let (Put::Value(value) | Put::Instead(value) | Put::Again(_, value) | Put::Item(value)) = put;
         lines += &format!("{}: {}\n", path.join(" > "), words(value));
     }
     lines
@@ -180,6 +180,7 @@ fn words(value: &Written) -> String {
     match value {
         Written::Text(text) => text.clone(),
         Written::List(texts) => texts.join(", "),
+        Written::Items(items) => items.iter().map(words).collect::<Vec<_>>().join("; "),
         Written::Fields(fields) => {
             let fields = fields.iter().filter(|(key, _)| key != "fingerprint");
             fields.map(|(key, value)| format!("{key} {}", words(value))).collect::<Vec<_>>().join(", ")

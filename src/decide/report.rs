@@ -29,6 +29,7 @@ pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisio
         .collect();
     section(&mut out, "Beyond their limits", findings_text(procedure, decisions));
     section(&mut out, "Open questions", open);
+    section(&mut out, "Taken again: the later counts", again_text(procedure, job));
     section(&mut out, "Still to be measured", measure_text(procedure, decisions));
     let work = machine_shop_order(procedure, job, decisions);
     section(&mut out, "Machine-shop order", work.iter().map(work_text).collect());
@@ -72,6 +73,24 @@ fn findings_text(procedure: &Procedure, decisions: &Decisions) -> Vec<String> {
         format!("{name}, {}: {}{accepted}", finding.occasion.words(), finding.words)
     };
     decisions.findings.iter().map(line).collect()
+}
+
+/// What was read or looked at again, with what was found before.
+fn again_text(procedure: &Procedure, job: &Job) -> Vec<String> {
+    let readings = job.readings.iter().filter_map(|reading| {
+        let gauge = procedure.gauge(reading.gauge);
+        let station = reading.station.and_then(|at| gauge.stations.get(at)).map(|(name, _)| name.as_str());
+        let direction = reading.direction.and_then(|at| gauge.directions.get(at)).map(String::as_str);
+        let name = Asked::Gauge(reading.gauge, reading.place).name(procedure);
+        let spot = station.into_iter().chain(direction).map(|word| format!(" {word}")).collect::<String>();
+        Some(format!("{name}{spot}, {}: {}", reading.occasion.words(), reading.again()?))
+    });
+    let looks = job.looks.iter().filter_map(|taken| {
+        let result = |at: usize| procedure.look(taken.look).results.get(at).cloned().unwrap_or_default();
+        let name = Asked::Look(taken.look, taken.place).name(procedure);
+        Some(format!("{name}, {}: {}", taken.occasion.words(), taken.again(result)?))
+    });
+    readings.chain(looks).collect()
 }
 
 /// What is still to be measured; neighbours with the same occasion and reason are told together.

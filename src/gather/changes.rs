@@ -193,7 +193,9 @@ fn put(
     let place = standing(today.record, &number.keys);
     // What is asked at two numbers is written once.
     let pending = made.edits.iter().find(|change| change.path == place.keys && !matches!(form, Form::Item));
-    if let Some(Put::Value(other) | Put::Instead(other)) = pending.map(|change| &change.put) {
+    if let Some(Put::Value(other) | Put::Instead(other) | Put::Again(_, other)) =
+        pending.map(|change| &change.put)
+    {
         return match said(other) {
             Some(text) if same_value(text, &value) => {
                 made.known.push(told);
@@ -223,7 +225,11 @@ fn put(
             return Ok(());
         }
         Some(text) if !hand.again => return Err(format!("the record says {text} there")),
-        Some(_) => Put::Instead(written),
+        Some(_) => match number.keys[0].as_str() {
+            "readings" => Put::Again("value", written),
+            "looks" => Put::Again("result", written),
+            _ => Put::Instead(written),
+        },
         None => Put::Value(written),
     };
     made.edits.push(Edit { path: place.keys, put });
@@ -261,7 +267,7 @@ fn said(written: &Written) -> Option<&str> {
             Written::Text(text) if ["value", "result"].contains(&key.as_str()) => Some(text.as_str()),
             _ => None,
         }),
-        Written::List(_) => None,
+        Written::List(_) | Written::Items(_) => None,
     }
 }
 

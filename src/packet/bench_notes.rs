@@ -1,5 +1,6 @@
 //! What the record says of a step: who did it, and the bench notes on it and on what it handles.
 
+use super::again;
 use super::bench::Bench;
 use crate::plan::words::{at_place, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
@@ -23,6 +24,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     lines.extend(done_so_far(bench, planned).map(StepLine::Note));
     let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
     lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
+    lines.extend(again::lines(bench, planned));
     lines
 }
 
@@ -100,14 +102,24 @@ pub(super) fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> b
         }
         About::Joint(id, place) => handles(planned, PlacedKind::Joint(*id), place),
         About::Gauge(id, place) => {
-            let of = bench.procedure.gauge(*id).of.as_ref();
+            let procedure = bench.procedure;
+            let places = place
+                .map_or_else(|| procedure.places(&procedure.gauge(*id).axes).collect(), |place| vec![place]);
+            let mut pieces = places.iter().flat_map(|place| procedure.measured((*id, *place)));
             handles(planned, PlacedKind::Gauge(*id), place)
-                || of.is_some_and(|of| handles(planned, PlacedKind::Part(of.id), &None))
+                || pieces.any(|(part, at)| handles(planned, PlacedKind::Part(part), &Some(at)))
         }
         About::Look(id, place) => {
-            let of = bench.procedure.look(*id).of.as_ref();
+            let procedure = bench.procedure;
+            let look = procedure.look(*id);
+            let places = place.map_or_else(|| procedure.places(&look.axes).collect(), |place| vec![place]);
+            let of = |place: &Place| {
+                let of = look.of.as_ref();
+                of.map(|of| procedure.meant(of, &procedure.bound(&look.axes, *place))).unwrap_or_default()
+            };
+            let mut pieces = places.iter().flat_map(of);
             handles(planned, PlacedKind::Look(*id), place)
-                || of.is_some_and(|of| handles(planned, PlacedKind::Part(of.id), &None))
+                || pieces.any(|(part, at)| handles(planned, PlacedKind::Part(part), &Some(at)))
         }
         About::Engine => false,
         About::Step(key) => key.meets(&planned.key),
@@ -137,7 +149,25 @@ pub(super) fn for_the_next(bench: &Bench) -> Vec<Text> {
     let bought = |found: &Found| matches!(found, Found::Count(_) | Found::Came(Came::Without));
     let notes = bench.material.job.notes.iter();
     let notes = notes.filter(|note| note.says.is_some() || !note.found.iter().all(bought));
-    notes.map(|note| Text::plain(said(bench, note))).collect()
+    notes.map(|note| Text::plain(said(bench, note))).chain(again::all(bench)).collect()
+}
+
+/// What was found different as the engine came and was taken apart, but lengths, for the list of what came: what it came
+/// without and what was off on a line each, then the rest.
+pub(super) fn found_since(bench: &Bench) -> Vec<Text> {
+    let notes = &bench.material.job.notes;
+    let only = |note: &Note, what: Came| note.says.is_none() && note.found == [Found::Came(what)];
+    let together = |what: Came, head: &str| {
+        let titles = notes.iter().filter(|note| only(note, what)).map(|note| about_title(bench, &note.about));
+        let titles: Vec<String> = titles.collect();
+        (!titles.is_empty()).then(|| Text::bold(head).and(format!("{}.", titles.join("; "))))
+    };
+    let came = [together(Came::Without, "Came without: "), together(Came::Off, "Off already: ")];
+    let rest = notes.iter().filter(|note| {
+        let length = |found: &Found| matches!(found, Found::Length(_));
+        !only(note, Came::Without) && !only(note, Came::Off) && !note.found.iter().all(length)
+    });
+    came.into_iter().flatten().chain(rest.map(|note| Text::plain(said(bench, note)))).collect()
 }
 
 /// Notes of the whole engine.

@@ -8,6 +8,7 @@ use crate::procedure::model::{
     Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Pieces, Place, Procedure, Reuse, SetId,
     Sourced, grouped,
 };
+use crate::record::Goods;
 use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
@@ -102,6 +103,9 @@ pub(super) fn remarks(
         let stands_out = set.stand_out.map(|height| format!("{} when home.", height.printed()));
         remarks.extend(stands_out.map(|height| Text::bold("Stands out: ").and(height)));
     }
+    if undoing {
+        remarks.extend(fewer_there(bench, id, places));
+    }
     // The other locks are lines of their own, before.
     if undoing && set.locked_by.iter().any(|lock| lock.how == Locking::ThreadLocker) {
         remarks.push(Text::plain("Thread-locker is on the threads."));
@@ -134,6 +138,31 @@ pub(super) fn remarks(
         }
     }
     remarks
+}
+
+/// How many pieces of a set come out at these places: those that were there, as far as the record tells.
+pub(super) fn came_out(bench: &Bench, id: SetId, places: &[Place]) -> Pieces {
+    let decisions = bench.material.decisions;
+    let there = |place: &&Place| !decisions.came.contains_key(&Goods::Set(id, Some(**place)));
+    let there: Vec<Place> = places.iter().filter(there).copied().collect();
+    let all = bench.procedure.set_pieces(id, &there);
+    let missing: u32 = there
+        .iter()
+        .filter_map(|place| decisions.sets.get(&(id, *place)))
+        .map(|decision| decision.new_among.not_there())
+        .sum();
+    match all.settled() {
+        Some(count) if !there.is_empty() => Pieces::from(count.saturating_sub(missing)),
+        None if !there.is_empty() => all,
+        _ => Pieces::from(0),
+    }
+}
+
+/// That not all of a set are there to come out, where the record tells so.
+fn fewer_there(bench: &Bench, id: SetId, places: &[Place]) -> Option<Text> {
+    let all = bench.procedure.set_pieces(id, places).settled()?;
+    let there = came_out(bench, id, places).settled()?;
+    (there < all).then(|| Text::bold(format!("Only {there} of the {all} are there.")))
 }
 
 /// Where fasteners differ from what the procedure says of them, for a step that doesn't start them: new ones among them,

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
+use super::fastener::came_out;
 use super::ledger::step_list;
 use crate::decide::{GoesIn, Verdict, part_goes_in, set_goes_in};
 use crate::plan::{LedgerStep, PlacedKind, PlannedStep, fastened, verdict, words};
@@ -157,24 +158,6 @@ fn parts<'s>(bench: &Bench, steps: impl Iterator<Item = &'s PlannedStep>, way: W
     }
     found.retain(|_, places| !places.is_empty());
     found
-}
-
-/// How many pieces of a set come out at these places: those that were there, as far as the record tells.
-fn came_out(bench: &Bench, id: SetId, places: &[Place]) -> Pieces {
-    let decisions = bench.material.decisions;
-    let there = |place: &&Place| !decisions.came.contains_key(&Goods::Set(id, Some(**place)));
-    let there: Vec<Place> = places.iter().filter(there).copied().collect();
-    let all = bench.procedure.set_pieces(id, &there);
-    let missing: u32 = there
-        .iter()
-        .filter_map(|place| decisions.sets.get(&(id, *place)))
-        .map(|decision| decision.new_among.not_there())
-        .sum();
-    match all.settled() {
-        Some(count) if !there.is_empty() => Pieces::from(count.saturating_sub(missing)),
-        None if !there.is_empty() => all,
-        _ => Pieces::from(0),
-    }
 }
 
 /// The steps after the strip that put something back.

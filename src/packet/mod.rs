@@ -1,5 +1,6 @@
 //! Plan to sheets: what is printed, in words, tables and figures. It must not know millimetres of paper or fonts.
 
+mod again;
 mod already;
 mod bench;
 mod bench_notes;

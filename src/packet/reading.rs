@@ -206,7 +206,7 @@ pub(super) fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<
 
 /// On which occasion a reading of a step is kept: what needs a part that is back from outside, such as a valve put into the
 /// head for it, is read anew as well.
-fn kept_occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
+pub(super) fn kept_occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
     let back = gauge.needs.iter().any(|need| match &need.what {
         Condition::Part(part, _) => received(bench, planned, part.id),
         _ => false,
@@ -250,6 +250,15 @@ pub(super) fn entry(
     let plausible =
         plausible.map(|((low, high), unit)| (unit.number_for(low.base()), unit.number_for(high.base())));
     Entry { plausible, ..Entry::new(&["readings", key(occasion), &name], Form::Quantity(symbol)) }
+}
+
+/// What an occasion is called behind what was read on it; nothing for what was found.
+pub(super) fn occasion_word(occasion: Occasion) -> &'static str {
+    match occasion {
+        Occasion::AsFound => "",
+        Occasion::AsReturned => "back",
+        Occasion::AsBuilt => "as built",
+    }
 }
 
 /// The key of an occasion in a record.

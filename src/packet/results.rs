@@ -3,13 +3,16 @@
 
 use std::collections::BTreeMap;
 
+use super::again;
 use super::bench::Bench;
 use super::questions::columns;
-use super::reading;
+use super::reading::{self, occasion_word};
 use super::side_by_side::{by_axes, place_heads};
+use super::word;
 use crate::decide::{Answer, Asked, Figure, Gone, Meaning, Showing, meaning, showings};
 use crate::english::{capital, spaced};
 use crate::plan::PlacedKind;
+use crate::plan::words::list;
 use crate::procedure::model::{AxisId, Deed, GaugeId, LookId, Phase, Place};
 use crate::record::Occasion;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
@@ -40,7 +43,12 @@ pub(super) fn results(bench: &Bench) -> Vec<Sheet> {
     if blocks.is_empty() {
         return Vec::new();
     }
-    blocks.insert(0, Block::Paragraph(legend()));
+    let judged = word::judged(bench);
+    blocks.insert(0, Block::Paragraph(legend(!judged.is_empty())));
+    let below: Vec<Text> = judged.into_iter().chain(again::all(bench)).chain(with_another(bench)).collect();
+    if !below.is_empty() {
+        blocks.push(Block::List { items: below, tick: false });
+    }
     blocks.extend(not_taken(bench));
     let rows = |block: &Block| match block {
         Block::Table(table) | Block::Halves(table) => table.rows.len(),
@@ -52,7 +60,36 @@ pub(super) fn results(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet { follows, ..Sheet::new(SheetKind::Results, "Results", subtitle, blocks) }]
 }
 
-fn legend() -> Text {
+/// What was read with another instrument than the gauge names, readings with the same one together; what was read again says so
+/// by itself.
+fn with_another(bench: &Bench) -> Vec<Text> {
+    let mut told: BTreeMap<(GaugeId, &str, Option<String>), Vec<Place>> = BTreeMap::new();
+    for reading in bench.material.job.readings.iter().filter(|reading| reading.earlier.is_empty()) {
+        let Some(instrument) = &reading.instrument else { continue };
+        let error = reading.error.map(|error| error.printed());
+        let places = told.entry((reading.gauge, instrument, error)).or_default();
+        if !places.contains(&reading.place) {
+            places.push(reading.place);
+        }
+    }
+    let line = |((id, instrument, error), places): ((GaugeId, &str, Option<String>), Vec<Place>)| {
+        let gauge = bench.procedure.gauge(id);
+        let names: Vec<String> = places.iter().map(|place| bench.place_name(&gauge.axes, *place)).collect();
+        let names = list(&names);
+        let at = if names.is_empty() { String::new() } else { format!(", {names}") };
+        let error = error.map(|error| format!(", which may be off by {error}")).unwrap_or_default();
+        Text::bold(format!("{}{at}, read with: ", gauge.naming.title)).and(format!("{instrument}{error}."))
+    };
+    told.into_iter().map(line).collect()
+}
+
+/// What the marks mean; that of a person's word only where there is one.
+fn legend(judged: bool) -> Text {
+    let text = marks();
+    if judged { text.and(" ").and_bold("*").and(" judged by a person, told below.") } else { text }
+}
+
+fn marks() -> Text {
     Text::bold("✓")
         .and(" as made. ")
         .and_bold("(✓)")
@@ -90,15 +127,6 @@ enum Doubt {
     Here,
     /// Once for the row.
     Apart,
-}
-
-/// What a row of an occasion is called behind its place; nothing for what was found.
-fn occasion_word(occasion: Occasion) -> &'static str {
-    match occasion {
-        Occasion::AsFound => "",
-        Occasion::AsReturned => "back",
-        Occasion::AsBuilt => "as built",
-    }
 }
 
 const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occasion::AsBuilt];
@@ -183,8 +211,12 @@ fn at(
     if shown.contains_key(&key) {
         let text = figure(bench, shown, key, spot).map(|figure| marked(figure, doubt)).unwrap_or_default();
         return match band(bench, id, place) {
-            Some(band) if occasion == Occasion::AsFound => text.and(", ").and_bold(band),
-            _ => text,
+            _ if occasion != Occasion::AsFound => text,
+            band => {
+                let text = band.into_iter().fold(text, |text, band| text.and(", ").and_bold(band));
+                let judged = bench.material.job.judged.contains_key(&(id, place));
+                if judged { text.and_bold("*") } else { text }
+            }
         };
     }
     let (station, direction) = spot;

@@ -4,7 +4,7 @@
 use super::fields::{Fields, Taker};
 use super::yaml::{Node, Value};
 use super::{
-    Came, Done, Found, Named, NotDone, Note, Occasion, Signature, WrittenLengths, WrittenLook,
+    Came, Done, Earlier, Found, Named, NotDone, Note, Occasion, Signature, WrittenLengths, WrittenLook,
     WrittenReading, errors,
 };
 use crate::quantity::{Dimension, Quantity};
@@ -35,11 +35,11 @@ fn by_occasion<'a>(
 }
 
 pub(super) fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
-    const KEYS: [&str; 5] = ["value", "with", "error", "by", "date"];
+    const KEYS: [&str; 6] = ["value", "with", "error", "by", "date", "earlier"];
     let example = "as_found: {bore[1] top along: 80.02 mm}";
     let mut readings = Vec::new();
     for (occasion, gauge, node) in by_occasion(taker, top, "readings", example) {
-        let (value, instrument, error, signature) = match &node.value {
+        let (value, instrument, error, signature, earlier) = match &node.value {
             Value::Mapping(_) => {
                 let Some(fields) = taker.fields(&gauge.to_string(), node, "a reading", &KEYS) else {
                     continue;
@@ -54,21 +54,54 @@ pub(super) fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
                     ));
                 }
                 let error = fields.get("error").and_then(|node| taker.quantity("error", node));
-                (value, taker.plain_of(&fields, "with"), error, taker.signature(&fields))
+                let earlier = earlier(taker, &fields, "value", Taker::quantity);
+                (value, taker.plain_of(&fields, "with"), error, taker.signature(&fields), earlier)
             }
-            _ => (taker.quantity(&gauge.to_string(), node), None, None, Signature::default()),
+            _ => (taker.quantity(&gauge.to_string(), node), None, None, Signature::default(), Vec::new()),
         };
-        let reading = |value| WrittenReading { gauge, occasion, value, instrument, error, signature };
+        let reading =
+            |value| WrittenReading { gauge, occasion, value, instrument, error, signature, earlier };
         readings.extend(value.map(reading));
     }
     readings
 }
 
+/// What was taken before it was taken again, a list of what stands there for one; the value is under `key`.
+fn earlier<T>(
+    taker: &mut Taker,
+    fields: &Fields,
+    key: &str,
+    mut value_of: impl FnMut(&mut Taker, &str, &Node) -> Option<T>,
+) -> Vec<Earlier<T>> {
+    let keys = [key, "with", "error", "by", "date"];
+    let Some(list) = fields.get("earlier") else { return Vec::new() };
+    let example = format!("earlier: [{{{key}: ..., by: MV, date: 2026-03-05}}]");
+    let mut found = Vec::new();
+    for item in taker.list("earlier", list, &example) {
+        let (value, instrument, signature) = match &item.value {
+            Value::Mapping(_) => {
+                let Some(fields) = taker.fields("earlier", item, "what was taken earlier", &keys) else {
+                    continue;
+                };
+                let Some(node) = fields.get(key) else {
+                    let what = "what was taken earlier";
+                    taker.diagnostics.push(errors::missing_key(item.span, key, what, &example));
+                    continue;
+                };
+                (value_of(taker, key, node), taker.plain_of(&fields, "with"), taker.signature(&fields))
+            }
+            _ => (value_of(taker, "earlier", item), None, Signature::default()),
+        };
+        found.extend(value.map(|value| Earlier { value, instrument, signature }));
+    }
+    found
+}
+
 pub(super) fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
-    const KEYS: [&str; 3] = ["result", "by", "date"];
+    const KEYS: [&str; 4] = ["result", "by", "date", "earlier"];
     let mut looks = Vec::new();
     for (occasion, look, node) in by_occasion(taker, top, "looks", "as_found: {crank_cracks: sound}") {
-        let (result, signature) = match &node.value {
+        let (result, signature, earlier) = match &node.value {
             Value::Mapping(_) => {
                 let Some(fields) = taker.fields(&look.to_string(), node, "a look", &KEYS) else { continue };
                 if fields.get("result").is_none() {
@@ -79,11 +112,12 @@ pub(super) fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
                         "result: sound",
                     ));
                 }
-                (taker.text_of(&fields, "result"), taker.signature(&fields))
+                let earlier = earlier(taker, &fields, "result", Taker::text);
+                (taker.text_of(&fields, "result"), taker.signature(&fields), earlier)
             }
-            _ => (taker.text(&look.to_string(), node), Signature::default()),
+            _ => (taker.text(&look.to_string(), node), Signature::default(), Vec::new()),
         };
-        looks.extend(result.map(|result| WrittenLook { look, occasion, result, signature }));
+        looks.extend(result.map(|result| WrittenLook { look, occasion, result, signature, earlier }));
     }
     looks
 }

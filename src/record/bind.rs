@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Estimate, Found, Goods, Job, LookTaken, Named, NotDone, Note, Reading, Record,
-    Refused, errors,
+    About, Approval, Date, Earlier, Estimate, Found, Goods, Job, LookTaken, Named, NotDone, Note, Reading,
+    Record, Refused, WrittenLook, WrittenReading, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
-use crate::procedure::model::{Name, Place, Procedure, SetId, StepKey};
-use crate::quantity::Money;
+use crate::procedure::model::{Gauge, Look, Name, Place, Procedure, SetId, StepKey};
+use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -214,6 +214,7 @@ impl Binder<'_> {
                 instrument: written.instrument.clone(),
                 error: error.and_then(|(_, error)| error.ok()),
                 signature: written.signature.clone(),
+                earlier: self.earlier_readings(written, gauge),
                 span: written.value.span,
             });
         }
@@ -239,6 +240,7 @@ impl Binder<'_> {
                 ));
             }
             let (Some(place), Some(result)) = (place, result) else { continue };
+            let earlier = self.earlier_looks(written, look);
             if let Some(before) = seen.insert((id, place, written.occasion), named.span) {
                 let what = format!("the look `{named}` {}", written.occasion.words());
                 self.names.diagnostics.push(errors::duplicate_reading(named.span, &what, before));
@@ -250,9 +252,44 @@ impl Binder<'_> {
                 occasion: written.occasion,
                 result,
                 signature: written.signature.clone(),
+                earlier,
                 span: written.result.span,
             });
         }
+    }
+
+    /// What was read before, of the gauge's own dimension.
+    fn earlier_readings(&mut self, written: &WrittenReading, gauge: &Gauge) -> Vec<Earlier<Quantity>> {
+        let mut found = Vec::new();
+        for earlier in &written.earlier {
+            let expected = gauge.dimension.unwrap_or_else(|| written.value.value.dimension());
+            match earlier.value.value.expect_dimension(expected) {
+                Ok(_) => found.extend(earlier.then(|value| Some(value.value))),
+                Err(error) => {
+                    let cause = Some(gauge.naming.span);
+                    let complaint = errors::wrong_dimension(earlier.value.span, &error, cause);
+                    self.names.diagnostics.push(complaint);
+                }
+            }
+        }
+        found
+    }
+
+    /// What was judged before, of the results of the look.
+    fn earlier_looks(&mut self, written: &WrittenLook, look: &Look) -> Vec<Earlier<usize>> {
+        let mut found = Vec::new();
+        for earlier in &written.earlier {
+            match look.results.iter().position(|result| *result == earlier.value.value) {
+                Some(result) => found.extend(earlier.then(|_| Some(result))),
+                None => {
+                    let results = look.results.iter().map(String::as_str);
+                    let name = written.look.to_string();
+                    let complaint = errors::unknown_answer(&earlier.value, &name, results, look.naming.span);
+                    self.names.diagnostics.push(complaint);
+                }
+            }
+        }
+        found
     }
 
     fn about(&mut self, named: &Named) -> Option<About> {

@@ -23,6 +23,8 @@ pub(crate) enum Put {
     Value(Written),
     /// The last key gets this value in place of the one that it has, if it has one.
     Instead(Written),
+    /// The same, but what it has is kept behind the value, as taken earlier; the word is the key of the value proper.
+    Again(&'static str, Written),
     /// The list under the last key gets this item more.
     Item(Written),
 }
@@ -34,6 +36,8 @@ pub(crate) enum Written {
     Text(String),
     /// Texts, on one line.
     List(Vec<String>),
+    /// Values one behind the other, on one line.
+    Items(Vec<Written>),
     /// Keys with texts, on one line.
     Fields(Vec<(String, Written)>),
 }
@@ -57,6 +61,7 @@ pub(crate) enum Refusal {
 /// Says why nothing was changed.
 pub(crate) fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
     let before = tree(text)?;
+    let edit = &keeping_earlier(&before, edit);
     let mut after = text.to_owned();
     match old_value(&before, edit) {
         Some(old) => {
@@ -85,12 +90,65 @@ fn ending_alike(before: &str, after: String) -> String {
     if all { after.replace("\r\n", "\n").replace('\n', "\r\n") } else { after }
 }
 
+/// The change with what stands there written behind the new value, where that is to be kept.
+fn keeping_earlier(root: &Node, edit: &Edit) -> Edit {
+    let Put::Again(key, now) = &edit.put else { return edit.clone() };
+    let mut fields = match now {
+        Written::Fields(fields) => fields.clone(),
+        value => vec![((*key).to_owned(), value.clone())],
+    };
+    let put = match standing_at(root, &edit.path) {
+        Some(old) => {
+            let mut earlier = Vec::new();
+            let mut own = Vec::new();
+            match &old.value {
+                Value::Mapping(entries) => {
+                    for entry in entries {
+                        match &entry.value.value {
+                            Value::List(before) if entry.key.value == EARLIER => {
+                                earlier.extend(before.iter().map(copied));
+                            }
+                            _ => own.push((entry.key.value.clone(), copied(&entry.value))),
+                        }
+                    }
+                }
+                _ => own.push(((*key).to_owned(), copied(old))),
+            }
+            earlier.push(Written::Fields(own));
+            fields.push((EARLIER.to_owned(), Written::Items(earlier)));
+            Put::Instead(Written::Fields(fields))
+        }
+        None => Put::Instead(now.clone()),
+    };
+    Edit { path: edit.path.clone(), put }
+}
+
+/// The key under which is kept what was taken before it was taken again.
+const EARLIER: &str = "earlier";
+
+/// A value as it is written again elsewhere.
+fn copied(node: &Node) -> Written {
+    match &node.value {
+        Value::Null => Written::Text(String::new()),
+        Value::Scalar { text, .. } => Written::Text(text.clone()),
+        Value::List(items) => Written::Items(items.iter().map(copied).collect()),
+        Value::Mapping(entries) => Written::Fields(
+            entries.iter().map(|entry| (entry.key.value.clone(), copied(&entry.value))).collect(),
+        ),
+    }
+}
+
 /// The value that another is put in place of.
 fn old_value<'a>(root: &'a Node, edit: &Edit) -> Option<&'a Node> {
     if !matches!(edit.put, Put::Instead(_)) {
         return None;
     }
-    let found = edit.path.iter().try_fold(root, |node, key| match &node.value {
+    standing_at(root, &edit.path)
+}
+
+/// The value at the end of a path, if it has one.
+fn standing_at<'a>(root: &'a Node, path: &[String]) -> Option<&'a Node> {
+    let found = path.iter().try_fold(root, |node, key| match &node.value {
         Value::Mapping(entries) => {
             entries.iter().find(|entry| entry.key.value == *key).map(|entry| &entry.value)
         }
@@ -146,7 +204,9 @@ fn place(text: &str, root: &Node, edit: &Edit) -> Result<(usize, String), Refusa
     }
     match (&edit.put, &node.value) {
         (Put::Item(item), Value::List(items)) => Ok(next_item(text, node, items, item)),
-        (Put::Value(_) | Put::Instead(_), _) => Err(Refusal::Present(line_of(text, node.span.start))),
+        (Put::Value(_) | Put::Instead(_) | Put::Again(..), _) => {
+            Err(Refusal::Present(line_of(text, node.span.start)))
+        }
         (Put::Item(_), _) => Err(Refusal::OtherKind(line_of(text, node.span.start))),
     }
 }
@@ -182,7 +242,9 @@ fn lines(path: &[String], put: &Put, indentation: usize) -> String {
         out.push(':');
     }
     match put {
-        Put::Value(value) | Put::Instead(value) => out.push_str(&format!(" {}", written(value, false))),
+        Put::Value(value) | Put::Instead(value) | Put::Again(_, value) => {
+            out.push_str(&format!(" {}", written(value, false)))
+        }
         Put::Item(item) => {
             let deeper = " ".repeat(indentation + 2 * path.len());
             out.push_str(&format!("\n{deeper}- {}", written(item, true)));
@@ -195,7 +257,7 @@ fn lines(path: &[String], put: &Put, indentation: usize) -> String {
 fn one_line(path: &[String], put: &Put) -> String {
     let Some((key, rest)) = path.split_first() else {
         return match put {
-            Put::Value(value) | Put::Instead(value) => written(value, true),
+            Put::Value(value) | Put::Instead(value) | Put::Again(_, value) => written(value, true),
             Put::Item(item) => format!("[{}]", written(item, true)),
         };
     };
@@ -249,7 +311,7 @@ fn empty_key(
         let inner = if rest.is_empty() { inner } else { format!("{{{inner}}}") };
         return Ok((colon, format!(" {inner}")));
     }
-    if let (Put::Value(value) | Put::Instead(value), []) = (put, rest) {
+    if let (Put::Value(value) | Put::Instead(value) | Put::Again(_, value), []) = (put, rest) {
         return Ok((colon, format!(" {}", written(value, false))));
     }
     let indentation = column(text, mapping.span.start) + 2;
@@ -285,6 +347,10 @@ fn written(value: &Written, in_flow: bool) -> String {
         Written::List(texts) => {
             let texts: Vec<String> = texts.iter().map(|text| text_of(text, true)).collect();
             format!("[{}]", texts.join(", "))
+        }
+        Written::Items(items) => {
+            let items: Vec<String> = items.iter().map(|item| written(item, true)).collect();
+            format!("[{}]", items.join(", "))
         }
         Written::Fields(fields) => {
             let fields: Vec<String> = fields
@@ -351,6 +417,7 @@ fn plain_of(value: &Written) -> Plain {
     match value {
         Written::Text(text) => Plain::Text(text.clone()),
         Written::List(texts) => Plain::List(texts.iter().cloned().map(Plain::Text).collect()),
+        Written::Items(items) => Plain::List(items.iter().map(plain_of).collect()),
         Written::Fields(fields) => {
             Plain::Mapping(fields.iter().map(|(key, value)| (key.clone(), plain_of(value))).collect())
         }
@@ -361,7 +428,7 @@ fn plain_of(value: &Written) -> Plain {
 fn apply(tree: &mut Plain, path: &[String], put: &Put) {
     let Some((key, rest)) = path.split_first() else {
         match (put, tree) {
-            (Put::Value(value) | Put::Instead(value), tree) => *tree = plain_of(value),
+            (Put::Value(value) | Put::Instead(value) | Put::Again(_, value), tree) => *tree = plain_of(value),
             (Put::Item(item), Plain::List(items)) => items.push(plain_of(item)),
             (Put::Item(item), tree) => *tree = Plain::List(vec![plain_of(item)]),
         }

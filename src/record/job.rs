@@ -105,8 +105,64 @@ pub struct Reading {
     pub error: Option<Quantity>,
     /// Who, and when.
     pub signature: Signature,
+    /// What was read there before, the first first; nothing counts from it.
+    pub earlier: Vec<Earlier<Quantity>>,
     /// Where it stands.
     pub span: Span,
+}
+
+/// What was read or judged before it was taken again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Earlier<T> {
+    /// What.
+    pub value: T,
+    /// With what, where it was not the gauge's own instrument.
+    pub instrument: Option<String>,
+    /// Who, and when.
+    pub signature: Signature,
+}
+
+impl<T> Earlier<T> {
+    /// The same of another kind of value, where there is one.
+    pub(super) fn then<U>(&self, value: impl FnOnce(&T) -> Option<U>) -> Option<Earlier<U>> {
+        let (instrument, signature) = (self.instrument.clone(), self.signature.clone());
+        Some(Earlier { value: value(&self.value)?, instrument, signature })
+    }
+}
+
+impl<T> Earlier<T> {
+    /// What was taken, in words: `0.11 mm, with a vernier, JO, 2026-03-24`.
+    pub(crate) fn words(&self, said: impl FnOnce(&T) -> String) -> String {
+        taken_words(said(&self.value), self.instrument.as_deref(), &self.signature)
+    }
+}
+
+impl Reading {
+    /// What was read again, with what was read before, in words; none of what was read once.
+    pub(crate) fn again(&self) -> Option<String> {
+        let now = taken_words(self.value.printed(), self.instrument.as_deref(), &self.signature);
+        told_again(now, self.earlier.iter().map(|earlier| earlier.words(|value| value.printed())))
+    }
+}
+
+impl LookTaken {
+    /// What was judged again, with what was judged before, in words; none of what was judged once.
+    pub(crate) fn again(&self, result: impl Fn(usize) -> String) -> Option<String> {
+        let now = taken_words(result(self.result), None, &self.signature);
+        told_again(now, self.earlier.iter().map(|earlier| earlier.words(|value| result(*value))))
+    }
+}
+
+fn taken_words(said: String, instrument: Option<&str>, signature: &Signature) -> String {
+    let with = instrument.map(|name| format!("with {name}"));
+    let date = signature.date.map(|date| date.to_string());
+    let words = [Some(said), with, signature.by.clone(), date];
+    words.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn told_again(now: String, earlier: impl Iterator<Item = String>) -> Option<String> {
+    let earlier: Vec<String> = earlier.collect();
+    (!earlier.is_empty()).then(|| format!("{now}; first {}", earlier.join(", then ")))
 }
 
 /// A condition judged.
@@ -122,6 +178,8 @@ pub struct LookTaken {
     pub result: usize,
     /// Who, and when.
     pub signature: Signature,
+    /// What it was judged before, by the index of the result, the first first; nothing counts from it.
+    pub earlier: Vec<Earlier<usize>>,
     /// Where it stands.
     pub span: Span,
 }

@@ -1,8 +1,8 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
 use super::{
-    Approval, Date, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Refused,
-    Sent, Signature,
+    Approval, Date, Done, Earlier, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print,
+    Refused, Sent, Signature,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
@@ -92,6 +92,8 @@ pub struct WrittenReading {
     pub error: Option<Spanned<Quantity>>,
     /// Who, and when.
     pub signature: Signature,
+    /// What was read there before, the first first.
+    pub earlier: Vec<Earlier<Spanned<Quantity>>>,
 }
 
 /// A condition judged.
@@ -105,6 +107,8 @@ pub struct WrittenLook {
     pub result: Spanned<String>,
     /// Who, and when.
     pub signature: Signature,
+    /// What it was judged before, the first first.
+    pub earlier: Vec<Earlier<Spanned<String>>>,
 }
 
 /// Work of this job that the procedure hasn't got.

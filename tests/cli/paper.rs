@@ -116,7 +116,10 @@ fn nothing_is_written_where_one_thing_is_wrong() {
     shop.says(&["gather", "p.pdf", "1.4", "1312", "--again"]);
     shop.says(&["gather", "p.pdf", "1.1", "80.04", "8.005", "--yes"]);
     assert!(
-        shop.record().contains("bore[1] top across: 8.005 mm") && shop.record().contains("lobe: 1312 thou")
+        shop.record().contains("bore[1] top across: 8.005 mm")
+            && shop.record().contains("lobe: {value: 1312 thou, earlier: [{value: 1311.5 thou}]}"),
+        "{}",
+        shop.record()
     );
 }
 

@@ -6,6 +6,7 @@ mod deferral;
 mod given;
 mod document;
 mod found;
+mod recorded;
 mod full_size;
 mod library;
 mod lowered;

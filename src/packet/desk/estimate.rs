@@ -14,7 +14,7 @@ use crate::english::{counted, spaced};
 use crate::plan::words::{capital, list};
 use crate::procedure::model::{AskId, PartId, Place};
 use crate::quantity::Money;
-use crate::record::{Job, Note};
+use crate::record::{Goods, Job, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
 
@@ -32,6 +32,10 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     blocks.push(Block::Paragraph(Text::plain("Estimate number ").and_bold(quoted.number.clone()).and(
         ". What is agreed is agreed by this number: what is found later, or costs more, is for quote again.",
     )));
+    let said = super::said_when_it_came(bench);
+    if !said.is_empty() {
+        blocks.push(Block::List { items: said, tick: false });
+    }
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
     let mut extra = super::extra(bench);
@@ -40,7 +44,8 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading(&format!("Extra work on this {}", bench.procedure.whole())));
         blocks.push(Block::List { items: extra, tick: false });
     }
-    let words = word::words(bench, |_| true);
+    let mut words = word::words(bench, |_| true);
+    words.extend(word::judged(bench));
     if !words.is_empty() {
         blocks.push(heading("Decided all the same"));
         blocks.push(Block::List { items: words, tick: false });
@@ -109,9 +114,32 @@ fn found(bench: &Bench) -> Vec<Block> {
                 plain(why(bench, *id, places, decision)),
             ]
         })
+        .chain(fasteners(bench))
         .collect();
     let widths = [("Part", 3.4), ("What becomes of it", 2.8), ("Why", 5.0)];
     titled("Found by measuring and looking", Text::default(), &widths, rows)
+}
+
+/// Fasteners that are renewed by what was found of them; those that serve once stand on the order list.
+fn fasteners(bench: &Bench) -> Vec<Vec<Cell>> {
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    for ((id, place), decision) in &bench.material.decisions.sets {
+        let among = &decision.new_among;
+        let (what, why) = match &decision.verdict {
+            Verdict::Renew { .. } if !matches!(decision.because, Because::OnceOnly | Because::Record(_)) => {
+                ("Renew".to_owned(), decision.because.plain())
+            }
+            Verdict::Renew { .. } | Verdict::LeaveOut(_) => continue,
+            _ if among.pieces() > 0 => {
+                let of = bench.procedure.set_pieces(*id, &[*place]);
+                (format!("Renew {} of {of}", among.pieces()), among.because.join("; "))
+            }
+            _ => continue,
+        };
+        let title = super::goods_title(bench, Goods::Set(*id, Some(*place)));
+        rows.push(vec![plain(title), Cell::Text(Text::bold(what)), plain(why)]);
+    }
+    rows
 }
 
 /// The reason of a verdict, or what it is still open for.

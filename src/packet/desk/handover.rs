@@ -11,10 +11,10 @@ use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to
 use crate::decide::{Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
 use crate::plan::PlacedKind;
-use crate::plan::words::list;
+use crate::plan::words::{inner, list};
 use crate::procedure::model::{AxisId, GaugeId, Phase, Place};
 use crate::quantity::{Quantity, from_to, pair};
-use crate::record::{Occasion, Settled};
+use crate::record::{Occasion, Refused, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 use crate::structure::PartAt;
 
@@ -92,6 +92,12 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         vec![plain("Handed over"), known(handover.date.map(|date| date.to_string()))],
         vec![plain("Hours of labour"), hours.map_or_else(|| Cell::Blank("h".to_owned()), bold)],
     ];
+    let run = job.intake.hours.map(|hours| format!("{} run.", hours.printed()));
+    let said = super::said_when_it_came(bench).iter().map(Text::words).collect::<Vec<_>>();
+    let came: Vec<String> = run.into_iter().chain(said).collect();
+    if !came.is_empty() {
+        rows.push(vec![plain("As it came"), plain(came.join(" "))]);
+    }
     let now = sizes_now(bench);
     if !now.is_empty() {
         rows.push(vec![plain("Bored and ground to"), bold(now.join("; "))]);
@@ -304,7 +310,8 @@ fn measured(bench: &Bench) -> Vec<(GaugeId, Place)> {
 
 /// What a person kept, renewed or left out in spite of the procedure, with the risk that was accepted.
 fn all_the_same(bench: &Bench) -> Vec<Block> {
-    let items = word::words(bench, |what| what != Settled::Declined);
+    let mut items = word::words(bench, |what| what != Settled::Declined);
+    items.extend(word::judged(bench));
     if items.is_empty() {
         return Vec::new();
     }
@@ -335,13 +342,29 @@ fn renewed(bench: &Bench) -> Vec<Block> {
     vec![heading("Parts renewed"), Block::Halves(Table { caption, columns, rows })]
 }
 
+/// What was done outside, to which sizes, and what didn't pass before it did.
+fn done_outside(bench: &Bench, line: &WorkLine) -> String {
+    let fate = bench.material.decisions.fates.get(&(line.part, line.place));
+    let sizes = match fate.map(|fate| &fate.verdict) {
+        Some(Verdict::Machine { to, .. }) => to.as_slice(),
+        _ => &[],
+    };
+    let size =
+        |size: &Size| format!("{} {}", inner(&bench.procedure.gauge(size.gauge).naming.title), size.way());
+    let sizes: Vec<String> = sizes.iter().map(size).collect();
+    let sizes = if sizes.is_empty() { String::new() } else { format!(": {}", sizes.join("; ")) };
+    let refused = bench.material.job.refusals(line.part, line.place).map(Refused::words);
+    let refused: String = refused.map(|why| format!(". Refused before: {why}")).collect();
+    format!("{}{sizes}{refused}", line.what)
+}
+
 fn machined(bench: &Bench) -> Vec<Block> {
     let rows = to_machine(bench)
         .iter()
         .fold(Vec::new(), |mut rows: Vec<(&WorkLine, Vec<Place>)>, line| {
             let same = |(known, _): &&mut (&WorkLine, Vec<Place>)| {
-                (known.part, &known.what, &known.to, known.accepted)
-                    == (line.part, &line.what, &line.to, line.accepted)
+                (known.part, done_outside(bench, known), &known.to, known.accepted)
+                    == (line.part, done_outside(bench, line), &line.to, line.accepted)
             };
             match rows.iter_mut().find(same) {
                 Some((_, places)) => places.push(line.place),
@@ -362,7 +385,7 @@ fn machined(bench: &Bench) -> Vec<Block> {
             };
             vec![
                 plain(title),
-                plain(line.what.clone()),
+                plain(done_outside(bench, line)),
                 plain(line.to.clone().unwrap_or_default()),
                 day(line.accepted),
             ]

@@ -1,6 +1,7 @@
 //! The intake sheet: what came through the door and in what state, before a spanner touches it.
 
 use super::super::bench::Bench;
+use super::super::bench_notes;
 use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::{bold, heading, known, listed, plain};
@@ -11,6 +12,9 @@ use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// How many photographs there is room to list where the record names none. Our own choice, no source.
 const PHOTOGRAPHS: usize = 6;
+
+/// How many more there is room for where it names some. Our own choice, no source.
+const MORE_PHOTOGRAPHS: usize = 2;
 
 /// The intake sheet.
 pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
@@ -40,16 +44,22 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
         "Also what isn't original, and earlier repairs",
         2,
     ));
+    let since = bench_notes::found_since(bench);
+    if !since.is_empty() {
+        blocks.push(heading("Found otherwise as it was looked over and taken apart"));
+        blocks.push(Block::List { items: since, tick: false });
+    }
     blocks.extend(photographs(bench));
     let may =
         format!("Owner or agent: the {} may be stripped and measured. Name, date", bench.procedure.whole());
-    let leave = match &intake.leave_to_strip {
-        Some(who) => Text::bold(format!("Leave to strip given by {who}. ")),
-        None => Text::bold(
-            "Leave to strip is not given yet: nothing is taken apart before the owner has signed. ",
-        ),
-    };
-    blocks.push(Block::Lines { label: leave.and(may), count: 1 });
+    blocks.push(match &intake.leave_to_strip {
+        Some(who) => Block::Paragraph(Text::bold(format!("Leave to strip given by {who}."))),
+        None => {
+            let first =
+                "Leave to strip is not given yet: nothing is taken apart before the owner has signed. ";
+            Block::Lines { label: Text::bold(first).and(may), count: 1 }
+        }
+    });
     vec![Sheet::new(
         SheetKind::Intake,
         "Intake",
@@ -118,7 +128,7 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
 /// The photographs in the record, or numbered blanks.
 fn photographs(bench: &Bench) -> Vec<Block> {
     let taken = &bench.material.job.intake.photographs;
-    let count = taken.len().max(PHOTOGRAPHS);
+    let count = if taken.is_empty() { PHOTOGRAPHS } else { taken.len() + MORE_PHOTOGRAPHS };
     let rows = (0..count).map(|at| {
         let taken = known(taken.get(at).cloned());
         vec![bold((at + 1).to_string()), asked(taken, &["intake", "photographs"], Form::Item)]
@@ -126,7 +136,11 @@ fn photographs(bench: &Bench) -> Vec<Block> {
     vec![
         heading("Photographs"),
         Block::Halves(Table {
-            caption: Text::plain("All six sides and the number, before cleaning."),
+            caption: Text::plain(if taken.is_empty() {
+                "All six sides and the number, before cleaning."
+            } else {
+                ""
+            }),
             columns: columns(&[("No.", 1.0), ("File, and what it shows", 9.0)]),
             rows: rows.collect(),
         }),

@@ -146,6 +146,19 @@ fn goods_title(bench: &Bench, goods: Goods) -> String {
     }
 }
 
+/// What the owner and the seller said of it when it came.
+fn said_when_it_came(bench: &Bench) -> Vec<Text> {
+    let intake = &bench.material.job.intake;
+    let said = [
+        ("The owner's complaint: ", &intake.complaint),
+        ("Said by the seller, not measured: ", &intake.seller),
+    ];
+    let told = said.into_iter().filter_map(|(who, said)| {
+        said.as_ref().map(|said| Text::bold(who).and(format!("{}.", said.trim_end_matches('.'))))
+    });
+    told.collect()
+}
+
 /// The steps that this engine alone needed, each with why and the day on which it was done.
 fn extra(bench: &Bench) -> Vec<Text> {
     let job = bench.material.job;
