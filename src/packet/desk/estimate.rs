@@ -32,10 +32,6 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     blocks.push(Block::Paragraph(Text::plain("Estimate number ").and_bold(quoted.number.clone()).and(
         ". What is agreed is agreed by this number: what is found later, or costs more, is for quote again.",
     )));
-    let said = super::said_when_it_came(bench);
-    if !said.is_empty() {
-        blocks.push(Block::List { items: said, tick: false });
-    }
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
     let mut extra = super::extra(bench);
@@ -64,11 +60,15 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
 }
 
 fn notes(bench: &Bench) -> Vec<Block> {
-    let items: Vec<Text> = bench.material.job.notes.iter().filter_map(|note| told(bench, note)).collect();
+    let said = super::said_when_it_came(bench);
+    let title =
+        if said.is_empty() { "Seen at the bench" } else { "Said when it came, and seen at the bench" };
+    let notes = bench.material.job.notes.iter().filter_map(|note| told(bench, note));
+    let items: Vec<Text> = said.into_iter().chain(notes).collect();
     if items.is_empty() {
         return Vec::new();
     }
-    vec![heading("Seen at the bench"), Block::List { items, tick: false }]
+    vec![heading(title), Block::List { items, tick: false }]
 }
 
 /// A note as it is told to the owner; what only the procedure's author needs is left out.
