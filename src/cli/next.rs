@@ -74,7 +74,10 @@ pub(super) fn names(view: &JobView, steps: &[&PlannedStep]) -> Vec<String> {
             })
             .collect();
         let place = if places.is_empty() { String::new() } else { format!(", {}", places.join(" ")) };
-        format!("{} {title}{place}", step.number.unwrap_or_default())
+        let done = view.decisions.done_places(&view.procedure, &step.key);
+        let done =
+            if done.is_empty() { String::new() } else { format!(" (done already at {})", done.join(", ")) };
+        format!("{} {title}{place}{done}", step.number.unwrap_or_default())
     };
     let mut names: Vec<String> = steps.iter().map(name).collect();
     names.dedup();

@@ -361,6 +361,14 @@ pub struct ToMeasure {
 }
 
 impl Decisions {
+    /// The names of the places at which a step is done that isn't done at all of them: `1 suction`.
+    pub(crate) fn done_places(&self, procedure: &Procedure, key: &StepKey) -> Vec<String> {
+        let StepKey::Written(id, None) = key else { return Vec::new() };
+        let each = &procedure.step(*id).each;
+        let places = self.partly.get(id).into_iter().flatten();
+        places.map(|place| procedure.place_name(each, *place).replace(", ", " ")).collect()
+    }
+
     /// Which of several pieces goes in where a part was, if that is chosen.
     pub fn piece(&self, at: (PartId, Place)) -> Option<&str> {
         match self.chosen.get(&at) {

@@ -18,12 +18,14 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: &Pieces, decided: PartD
     let mut decided = decided;
     let told = || book.job.notes.iter().rev().filter(|note| speaks_of(note, goods));
     let found = || told().flat_map(|note| &note.found);
-    let without = found().any(|found| matches!(found, Found::Came(Came::Without)));
-    let came_out = found().find_map(|found| match found {
-        Found::Count(count) => Some(count.value),
+    // What was noted last is in force; what was off but there was all there.
+    let last = found().find_map(|found| match found {
+        Found::Count(count) => Some((Some(count.value), false)),
+        Found::Came(Came::Without) => Some((Some(0), true)),
+        Found::Came(Came::Off) => Some((None, false)),
         _ => None,
     });
-    let came_out = if without { Some(0) } else { came_out };
+    let (came_out, without) = last.unwrap_or_default();
     if came_out == Some(0) && count.most() > 0 {
         let words = if without { "the engine came without it" } else { "none came out" };
         return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words.to_owned()]));

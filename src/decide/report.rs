@@ -58,6 +58,10 @@ fn decisions_text<'a>(
         if told.decision.because != Because::Silent {
             lines.push(format!("    why: {}", told.decision.because));
         }
+        let among = &told.decision.new_among;
+        if among.pieces() > 0 {
+            lines.push(format!("    {} new among them: {}", among.pieces(), among.because.join("; ")));
+        }
         if !told.decision.holds.is_empty() {
             let holds: Vec<String> = told.decision.holds.iter().map(|hold| hold.words(procedure)).collect();
             lines.push(format!("    waits: {}", holds.join("; ")));

@@ -6,8 +6,8 @@ use super::phrases::objects;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
-use crate::procedure::model::{Deed, FasteningWork, PartWork, Phase, Place, ToolId};
-use crate::procedure::{Missing, idle_tools as idle_tools_of};
+use crate::procedure::model::{Deed, FasteningWork, HazardId, PartWork, Phase, Place, ToolId};
+use crate::procedure::{Missing, idle_hazards as idle_hazards_of, idle_tools as idle_tools_of};
 use crate::record::{Came, Goods};
 use crate::sheet::{StepLine, Text};
 
@@ -106,6 +106,16 @@ pub(super) fn left_acts(bench: &Bench, planned: &PlannedStep) -> Vec<PlannedAct>
 
 /// The tools of a step that only what is off already asks for.
 pub(super) fn idle_tools(bench: &Bench, planned: &PlannedStep) -> Vec<ToolId> {
+    idle(bench, planned, |missing| idle_tools_of(bench.procedure, missing, bench.step(planned)))
+}
+
+/// The hazards of a step that only what is off already brings to it.
+pub(super) fn idle_hazards(bench: &Bench, planned: &PlannedStep) -> Vec<HazardId> {
+    idle(bench, planned, |missing| idle_hazards_of(bench.procedure, missing, bench.step(planned)))
+}
+
+/// What of a step is for nothing, as some of what it handles is off already; nothing where all is there.
+fn idle<T>(bench: &Bench, planned: &PlannedStep, of: impl Fn(&Missing) -> Vec<T>) -> Vec<T> {
     let left = left_acts(bench, planned);
     let left: Vec<PlacedKind> =
         left.iter().flat_map(|act| pieces(bench, &act.things)).map(|(kind, _)| kind).collect();
@@ -117,7 +127,7 @@ pub(super) fn idle_tools(bench: &Bench, planned: &PlannedStep) -> Vec<ToolId> {
     if all.into_iter().all(|(kind, _)| left.contains(&kind)) {
         return Vec::new();
     }
-    idle_tools_of(bench.procedure, &missing, bench.step(planned))
+    of(&missing)
 }
 
 /// Why a thing is off at a place, or can't be read there any more; none where there is work left.

@@ -1,6 +1,5 @@
 //! What the record says of a step: who did it, and the bench notes on it and on what it handles.
 
-use super::again;
 use super::bench::Bench;
 use crate::plan::words::{at_place, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
@@ -24,7 +23,6 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     lines.extend(done_so_far(bench, planned).map(StepLine::Note));
     let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
     lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
-    lines.extend(again::lines(bench, planned));
     lines
 }
 
@@ -149,7 +147,7 @@ pub(super) fn for_the_next(bench: &Bench) -> Vec<Text> {
     let bought = |found: &Found| matches!(found, Found::Count(_) | Found::Came(Came::Without));
     let notes = bench.material.job.notes.iter();
     let notes = notes.filter(|note| note.says.is_some() || !note.found.iter().all(bought));
-    notes.map(|note| Text::plain(said(bench, note))).chain(again::all(bench)).collect()
+    notes.map(|note| Text::plain(said(bench, note))).collect()
 }
 
 /// What was found different as the engine came and was taken apart, but lengths, for the list of what came: what it came

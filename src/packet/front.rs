@@ -411,7 +411,7 @@ fn touched(bench: &Bench) -> Vec<Block> {
 fn hazards(bench: &Bench) -> Vec<Block> {
     let mut at: BTreeMap<HazardId, Vec<&PlannedStep>> = BTreeMap::new();
     for planned in bench.open_steps() {
-        for hazard in hazard::hazards_of(planned) {
+        for hazard in hazard::hazards_of(bench, planned) {
             let steps = at.entry(hazard).or_default();
             if steps.last().is_none_or(|last| last.key != planned.key) {
                 steps.push(planned);

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::already::idle_hazards;
 use super::bench::Bench;
 use crate::plan::words::sentence;
 use crate::plan::{PlannedLine, PlannedStep};
@@ -43,12 +44,14 @@ pub(super) fn word(signal: Signal) -> &'static str {
     }
 }
 
-/// Hazards of a step in order.
-pub(super) fn hazards_of(planned: &PlannedStep) -> impl Iterator<Item = HazardId> {
-    planned.lines.iter().filter_map(|line| match line {
+/// Hazards of a step in order, but those that only what is off already would bring.
+pub(super) fn hazards_of(bench: &Bench, planned: &PlannedStep) -> Vec<HazardId> {
+    let idle = idle_hazards(bench, planned);
+    let hazards = planned.lines.iter().filter_map(|line| match line {
         PlannedLine::Hazard(hazard) => Some(*hazard),
         PlannedLine::Act(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,
-    })
+    });
+    hazards.filter(|hazard| !idle.contains(hazard)).collect()
 }
 
 /// What is put on before each block, with the index of the last block for which it is worn; indices into the blocks given.
@@ -61,7 +64,7 @@ const KEEP_ON: usize = 3;
 pub(super) fn wear(bench: &Bench, blocks: &[&Together]) -> Wear {
     let mut uses: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (index, steps) in blocks.iter().enumerate() {
-        for hazard in steps.iter().flat_map(|planned| hazards_of(planned)) {
+        for hazard in steps.iter().flat_map(|planned| hazards_of(bench, planned)) {
             for item in &bench.procedure.hazard(hazard).wear {
                 let list = uses.entry(item.clone()).or_default();
                 if list.last() != Some(&index) {

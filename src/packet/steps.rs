@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use super::again;
 use super::already;
 use super::bench::Bench;
 use super::bench_notes;
@@ -307,7 +308,10 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = Vec::new();
-    let words = |planned| bench_notes::lines(bench, planned).into_iter().chain(word::lines(bench, planned));
+    let words = |planned| {
+        let noted = bench_notes::lines(bench, planned).into_iter().chain(again::lines(bench, planned));
+        noted.chain(word::lines(bench, planned))
+    };
     // What is done of measuring and looking stands among the results, unless the piece of work alone is printed.
     let in_brief = in_brief(bench, steps);
     for (index, line) in steps.iter().flat_map(|planned| words(planned)).enumerate() {
@@ -323,6 +327,7 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
     for line in whole.flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
             (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
+            (planned, PlannedLine::Hazard(id)) if already::idle_hazards(bench, planned).contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {
                 told.push(*id);
                 let before = !chapter.hazards.insert(*id);

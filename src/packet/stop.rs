@@ -87,7 +87,7 @@ fn rules(bench: &Bench) -> Vec<(String, String, Text)> {
 /// What kills, each once, in the order in which it is met.
 fn dangers(bench: &Bench) -> Vec<HazardId> {
     let mut met = BTreeSet::new();
-    let all = bench.open_steps().flat_map(hazards_of);
+    let all = bench.open_steps().flat_map(|planned| hazards_of(bench, planned));
     let grave = all.filter(|id| bench.procedure.hazard(*id).signal == Signal::Danger);
     grave.filter(|id| met.insert(*id)).collect()
 }

@@ -46,6 +46,42 @@ pub(crate) fn idle_tools(procedure: &Procedure, missing: &Missing, step: &Step) 
     step.listed().map(|(tool, _)| tool).filter(idle).collect()
 }
 
+/// The hazards of a step that only things bring to it which are missing where it is done, not the step itself, a tool that is
+/// still used, a supply or a state.
+pub(crate) fn idle_hazards(procedure: &Procedure, missing: &Missing, step: &Step) -> Vec<HazardId> {
+    let acts: Vec<(Handled, bool, bool)> =
+        step.lines.iter().flat_map(|line| handled(procedure, step.phase, line)).collect();
+    let idle_tools = idle_tools(procedure, missing, step);
+    let used = step.listed().map(|(tool, _)| tool).filter(|tool| !idle_tools.contains(tool));
+    let mut of_step: Vec<HazardId> =
+        used.flat_map(|tool| &procedure.tool(tool).hazards).map(|(hazard, _)| *hazard).collect();
+    let supplies = step.supplies.iter().flat_map(|supply| &procedure.supply(supply.what.0).hazards);
+    of_step.extend(supplies.map(|(hazard, _)| *hazard));
+    of_step.extend(procedure.states.iter().flat_map(|state| &state.hazards).map(|(hazard, ..)| *hazard));
+    let facts = |(thing, ..): &(Handled, bool, bool)| hazards(procedure, *thing, None);
+    let brought = |span: Span| acts.iter().flat_map(facts).any(|(_, at)| at == span);
+    let lines = || {
+        step.lines.iter().filter_map(|line| match line {
+            StepLine::Hazard(hazard, span) => Some((hazard.what, *span)),
+            _ => None,
+        })
+    };
+    let idle = |id: HazardId| {
+        let bring = |(thing, off, _): &&(Handled, bool, bool)| {
+            hazards(procedure, *thing, Some(*off)).iter().any(|(hazard, _)| *hazard == id)
+        };
+        let mut by = acts.iter().filter(bring).peekable();
+        by.peek().is_some()
+            && by.all(|(thing, ..)| missing.lacks(*thing))
+            && !of_step.contains(&id)
+            && lines().filter(|(hazard, _)| *hazard == id).all(|(_, span)| brought(span))
+    };
+    let mut found: Vec<HazardId> = lines().map(|(id, _)| id).filter(|id| idle(*id)).collect();
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
 /// Takes from a step the tools, supplies and hazards that only things bring to it that an engine hasn't got. Its acts stay as
 /// they are: what they are done to is another matter.
 pub(crate) fn leave_out(procedure: &Procedure, missing: &Missing, step: &mut Step) {

@@ -189,3 +189,64 @@ survey judge \"Judge it\" { gauge flat  look cracks }
         assert!(words.contains("Cracks, looked at again: cracked, MV, 2026-03-10; first sound."), "{words}");
     }
 }
+
+#[test]
+fn nobody_is_warned_of_what_only_a_missing_part_would_bring() {
+    let without = "notes: [{about: pulley, found: {came: without}, by: HK, date: 2026-03-04}]\n";
+    for (record, warned) in [("", true), (without, false)] {
+        for kind in ["steps", "front"] {
+            let words = pump(record, Phase::Strip, kind);
+            assert_eq!(words.contains("A puller under load may slip."), warned, "{kind}\n{words}");
+            // The ring is there, and flies all the same.
+            assert!(words.contains("The snap ring flies when it slips."), "{kind}\n{words}");
+        }
+    }
+}
+
+#[test]
+fn what_was_noted_last_is_in_force() {
+    let note = |found: &str| format!("  - {{about: pulley, found: {{{found}}}, by: HK, date: 2026-03-04}}\n");
+    let strip = |notes: &[&str]| {
+        let notes: String = notes.iter().map(|found| note(found)).collect();
+        let record = format!("notes:\n{notes}");
+        (pump(&record, Phase::Strip, "steps"), pump(&record, Phase::Build, "orders"))
+    };
+    for found in [&["came: without"][..], &["count: 0"], &["count: 1", "count: 0"]] {
+        let (steps, orders) = strip(found);
+        assert!(!steps.contains("Remove the pulley"), "{found:?}\n{steps}");
+        assert!(orders.contains("| 1 | Pulley"), "{found:?}\n{orders}");
+    }
+    // It turned up in a box.
+    for found in [&["came: without", "count: 1"][..], &["count: 0", "count: 1"]] {
+        let (steps, orders) = strip(found);
+        assert!(steps.contains("Remove the pulley"), "{found:?}\n{steps}");
+        assert!(!orders.contains("Pulley |") && !orders.contains("| Pulley"), "{found:?}\n{orders}");
+    }
+    let (steps, orders) = strip(&["came: without", "came: \"off\""]);
+    assert!(steps.contains("it came off before") && !orders.contains("| Pulley"), "{steps}\n{orders}");
+}
+
+#[test]
+fn the_verdict_counts_the_new_ones_among_those_that_go_back() {
+    let scratch = Scratch::new("new-among");
+    scratch.file("harbour_pump.rebuild", fs::read(root(PUMP)).unwrap());
+    let job = "job: \"1\"\nprocedure: harbour_pump.rebuild\nnotes: [{about: cover_screws, found: {count: 3}, by: HK}]\n";
+    let job = scratch.file("job.yaml", job);
+    let said = String::from_utf8_lossy(&benchleaf(&["verdict", &job]).stdout).into_owned();
+    assert!(said.contains("1 new among them: 3 of 4 came out"), "{said}");
+}
+
+#[test]
+fn what_is_half_done_is_told_in_the_order_and_in_what_is_next() {
+    let scratch = Scratch::new("half-done");
+    scratch.file("two.rebuild", fs::read(root("procedures/first/two_cylinder.rebuild")).unwrap());
+    let record = "job: \"1\"\nprocedure: two.rebuild\nanswers: {plates: reuse}\ndone:
+  head_off: {by: HK, date: 2026-03-05}
+  plates_racked[1, suction]: {by: HK, date: 2026-03-05}
+";
+    let job = scratch.file("job.yaml", record);
+    let said = |command: &str| String::from_utf8_lossy(&benchleaf(&[command, &job]).stdout).into_owned();
+    assert!(said("order").contains("(plates_racked)  done already at 1 suction"), "{}", said("order"));
+    let next = said("next");
+    assert!(next.contains("2 Valve plates out and on the rack (done already at 1 suction)"), "{next}");
+}

@@ -81,6 +81,9 @@ struct OrderStep {
     number: Option<usize>,
     /// Where it stands in the job, if it isn't simply to be done.
     standing: Option<&'static str>,
+    /// Places at which it is done already, where it isn't done at all of them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    done_at: Vec<String>,
     /// What it waits for, in words.
     waits_for: Vec<String>,
     /// Steps that wait and come before it in every order, the nearest on each way.
@@ -199,6 +202,7 @@ fn order_step(prepared: &Prepared, plan: &PhasePlan, step: &PlannedStep, after: 
             Standing::Held(_) => Some("waits"),
             Standing::Present | Standing::Absent => None,
         },
+        done_at: prepared.decisions.done_places(&prepared.procedure, &step.key),
         waits_for: step.standing.waits(),
         not_before: step.waits_for.iter().map(|at| plan.steps[*at].key.id(&prepared.procedure)).collect(),
         section: written.section.map(|section| prepared.procedure.section(section).naming.id.clone()),
@@ -221,7 +225,12 @@ fn text(steps: &[OrderStep]) -> String {
         let when = step.when.as_ref().map(|when| format!("  when {when}")).unwrap_or_default();
         let number = step.number.map_or_else(|| "–".to_owned(), |number| number.to_string());
         let standing = step.standing.map(|standing| format!("  {standing}")).unwrap_or_default();
-        out += &format!("{number:>4}  {}  ({}){standing}{after}{when}\n", step.title, step.id);
+        let done_at = if step.done_at.is_empty() {
+            String::new()
+        } else {
+            format!("  done already at {}", step.done_at.join(", "))
+        };
+        out += &format!("{number:>4}  {}  ({}){standing}{done_at}{after}{when}\n", step.title, step.id);
         if !step.waits_for.is_empty() {
             out += &format!("      waits for {}\n", step.waits_for.join("; "));
         }

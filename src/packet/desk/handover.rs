@@ -1,5 +1,6 @@
 //! The handover sheet: what the engine is now, for whoever runs it and for whoever opens it next.
 
+use super::super::again;
 use super::super::bench::Bench;
 use super::super::bench_notes;
 use super::super::questions::columns;
@@ -123,7 +124,8 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::List { items: extra, tick: true });
     }
     blocks.extend(all_the_same(bench));
-    let noted = bench_notes::for_the_next(bench);
+    let mut noted = bench_notes::for_the_next(bench);
+    noted.extend(again::all(bench));
     if !noted.is_empty() {
         blocks.push(heading("Noted as it was worked on, for whoever opens it next"));
         blocks.push(Block::List { items: noted, tick: false });
