@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::earlier::{Earlier, taken_words, told_again};
 use super::{
     Approval, Date, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note,
     Occasion, Order, Prices, Print, Refused, Sent, Signature, WrittenWork,
@@ -111,32 +112,6 @@ pub struct Reading {
     pub span: Span,
 }
 
-/// What was read or judged before it was taken again.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Earlier<T> {
-    /// What.
-    pub value: T,
-    /// With what, where it was not the gauge's own instrument.
-    pub instrument: Option<String>,
-    /// Who, and when.
-    pub signature: Signature,
-}
-
-impl<T> Earlier<T> {
-    /// The same of another kind of value, where there is one.
-    pub(super) fn then<U>(&self, value: impl FnOnce(&T) -> Option<U>) -> Option<Earlier<U>> {
-        let (instrument, signature) = (self.instrument.clone(), self.signature.clone());
-        Some(Earlier { value: value(&self.value)?, instrument, signature })
-    }
-}
-
-impl<T> Earlier<T> {
-    /// What was taken, in words: `0.11 mm, with a vernier, JO, 2026-03-24`.
-    pub(crate) fn words(&self, said: impl FnOnce(&T) -> String) -> String {
-        taken_words(said(&self.value), self.instrument.as_deref(), &self.signature)
-    }
-}
-
 impl Reading {
     /// What was read again, with what was read before, in words; none of what was read once.
     pub(crate) fn again(&self) -> Option<String> {
@@ -151,18 +126,6 @@ impl LookTaken {
         let now = taken_words(result(self.result), None, &self.signature);
         told_again(now, self.earlier.iter().map(|earlier| earlier.words(|value| result(*value))))
     }
-}
-
-fn taken_words(said: String, instrument: Option<&str>, signature: &Signature) -> String {
-    let with = instrument.map(|name| format!("with {name}"));
-    let date = signature.date.map(|date| date.to_string());
-    let words = [Some(said), with, signature.by.clone(), date];
-    words.into_iter().flatten().collect::<Vec<_>>().join(", ")
-}
-
-fn told_again(now: String, earlier: impl Iterator<Item = String>) -> Option<String> {
-    let earlier: Vec<String> = earlier.collect();
-    (!earlier.is_empty()).then(|| format!("{now}; first {}", earlier.join(", then ")))
 }
 
 /// A condition judged.
