@@ -66,10 +66,6 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
             words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
         }
     }
-    // Behind the word for a change a step is named by its phase; nothing else tells those.
-    if expected.has(&[Rule::key_strip]) {
-        words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
-    }
     words.sort_by(|one, other| (&one.0, one.1.is_none()).cmp(&(&other.0, other.1.is_none())));
     words.dedup_by(|later, earlier| later.0 == earlier.0);
     Wanted {
