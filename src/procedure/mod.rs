@@ -61,7 +61,7 @@ use crate::language::on_one_line;
 use crate::language::tree::Tree;
 use crate::source::{FileId, Sources, Span};
 pub(crate) use alike::Between;
-pub(crate) use brought::{Missing, idle_tools, leave_out};
+pub(crate) use brought::{Missing, idle_hazards, idle_tools, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use differing::{Layered, Merged};

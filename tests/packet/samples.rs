@@ -25,7 +25,7 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged", Phase::Strip, "job", false, 24),
         ("hallowmere4.bodged", Phase::Survey, "measured.job", true, 22),
         ("hallowmere4.bodged", Phase::Build, "ready.job", false, 49),
-        ("hallowmere4.bodged", Phase::Start, "built.job", false, 13),
+        ("hallowmere4.bodged", Phase::Start, "built.job", false, 14),
         ("hallowmere4.bodged.handed", Phase::Start, "job", true, 13),
         ("skerryvane180", Phase::Strip, "job", false, 18),
         ("skerryvane180", Phase::Survey, "measured.job", true, 8),
