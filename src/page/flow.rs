@@ -232,6 +232,10 @@ impl<'a> Flow<'a> {
             let mut lowest = page.height;
             for (dx, most) in [(0.0, room.min(all / 2.0)), (beside, room)] {
                 let mut y = page.height;
+                // A row that has no room in the second column goes on to the next page.
+                if dx > 0.0 && rows.front().is_some_and(|row| row.extent() > room) {
+                    break;
+                }
                 if dx > 0.0 && !rows.is_empty() {
                     let mut again = head.clone();
                     again.shift(dx, 0.0);
