@@ -149,7 +149,10 @@ impl Composer<'_> {
 
     /// What stands last on a page where something is cut.
     pub(super) fn goes_on(&mut self, what: &str, x: f32, width: f32) -> Piece {
-        let words = self.characters.line(&format!("{what} goes on on the next page."));
+        const BEHIND: &str = " goes on on the next page.";
+        let room = width - fonts::width(Face::Bold, SMALL.size, BEHIND);
+        let what = fonts::shortened(Face::Bold, SMALL.size, &self.characters.line(what), room);
+        let words = what + BEHIND;
         let mut piece = Piece::new(3.0, SMALL.leading);
         let x = x + width - fonts::width(Face::Bold, SMALL.size, &words);
         let words = draw::text(x, SMALL.baseline(), Face::Bold, SMALL.size, &words);
