@@ -243,7 +243,7 @@ fn lines(path: &[String], put: &Put, indentation: usize) -> String {
     }
     match put {
         Put::Value(value) | Put::Instead(value) | Put::Again(_, value) => {
-            out.push_str(&format!(" {}", written(value, false)))
+            out.push_str(&format!(" {}", written(value, false)));
         }
         Put::Item(item) => {
             let deeper = " ".repeat(indentation + 2 * path.len());

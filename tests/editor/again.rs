@@ -105,7 +105,9 @@ fn told(diagnostics: &[Diagnostic]) -> String {
 /// Checks so many states of a shipped text again and for the first time; how often what was proved could be said again.
 fn same_complaints(path: &str, seed: u64, count: usize) -> usize {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
-    let shipped = std::fs::read_to_string(&path).unwrap();
+    let mut sources = Sources::new();
+    let file = sources.read(&path).unwrap();
+    let shipped = sources.file(file).text.clone();
     let mut numbers = Numbers(seed);
     let mut memory = Memory::default();
     let mut left = count;

@@ -60,8 +60,9 @@ impl AtHoles {
 
     /// Which box is for which line: `Boxes at each hole, from the left: 8.3, 8.4.`
     fn told(&self, joint: &JointDrawing) -> String {
-        // Holes that share their lines, each kind with the lowest number in the order of work.
-        let mut kinds: Vec<(Vec<usize>, Vec<(usize, usize)>)> = Vec::new();
+        /// Holes that share their lines: these, and each hole's number with its place in the order of work.
+        type Kind = (Vec<usize>, Vec<(usize, usize)>);
+        let mut kinds: Vec<Kind> = Vec::new();
         for (hole, boxes) in joint.holes.iter().zip(&self.holes) {
             let lines: Vec<usize> = boxes.iter().map(|(line, _)| *line).collect();
             let Ok(number) = hole.number.parse::<usize>() else { continue };
