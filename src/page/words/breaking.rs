@@ -29,7 +29,7 @@ pub(super) fn lines(letters: &[Letter], width: u32) -> Vec<Range<usize>> {
         }
         if used == 0 && wide(&letters[visible.clone()]) > width {
             // A word wider than the line is cut where the line ends.
-            for index in visible {
+            for index in visible.clone() {
                 let advance = u32::from(letters[index].advance);
                 if used + advance > width && index > start {
                     lines.push(start..index);
@@ -38,6 +38,7 @@ pub(super) fn lines(letters: &[Letter], width: u32) -> Vec<Range<usize>> {
                 }
                 used += advance;
             }
+            used += wide(&letters[visible.end..piece.end]);
         } else {
             used += wide(&letters[piece.clone()]);
         }
@@ -136,13 +137,25 @@ mod tests {
     use super::*;
     use crate::page::Face;
 
+    fn letters(words: &str) -> Vec<Letter> {
+        let letter = |character| Letter { character, face: Face::Regular, advance: 500, run: 0 };
+        words.chars().map(letter).collect()
+    }
+
+    #[test]
+    fn the_space_behind_a_word_that_was_cut_counts() {
+        let letters = letters("aaaaaa bb");
+        let lines: Vec<String> = lines(&letters, 2_000)
+            .into_iter()
+            .map(|line| letters[line].iter().map(|letter| letter.character).collect())
+            .collect();
+        assert_eq!(lines, ["aaaa", "aa", "bb"]);
+    }
+
     #[test]
     fn no_line_ends_between_a_number_and_its_unit() {
         for sign in Unit::signs() {
-            let letters: Vec<Letter> = format!("to 5 {sign} or so")
-                .chars()
-                .map(|character| Letter { character, face: Face::Regular, advance: 500, run: 0 })
-                .collect();
+            let letters = letters(&format!("to 5 {sign} or so"));
             let pieces: Vec<String> = pieces(&letters)
                 .into_iter()
                 .map(|piece| letters[piece].iter().map(|letter| letter.character).collect())
