@@ -33,6 +33,11 @@ impl<Id: Number, T> Arena<Id, T> {
         self.entries.reserve_exact(more);
     }
 
+    /// Puts these in the places of the entries, in order.
+    pub fn renew(&mut self, entries: impl IntoIterator<Item = T>) {
+        self.entries.iter_mut().zip(entries).for_each(|(entry, new)| *entry = new);
+    }
+
     /// The number that the next entry gets.
     pub fn next(&self) -> Id {
         Id::of(self.entries.len())
