@@ -1,7 +1,9 @@
-//! The procedure's tools against the shop's crib: what is there, what stands in, what is missing or out of date.
+//! The procedure's tools and supplies against the shop's crib: what is there, what stands in, what is missing or out of date.
+
+use std::collections::BTreeSet;
 
 use crate::english::{same_words, spaced};
-use crate::procedure::model::{Procedure, Tool, ToolId, ToolKind};
+use crate::procedure::model::{Procedure, SupplyId, Tool, ToolId, ToolKind};
 use crate::quantity::Quantity;
 use crate::record::{Crib, CribTool, Date};
 
@@ -26,6 +28,16 @@ pub(crate) enum InCrib {
 /// Every tool of the procedure. `today` is the day for which calibrations are judged; without one none is out of date.
 pub(crate) fn kit_in_crib(procedure: &Procedure, crib: &Crib, today: Option<Date>) -> Vec<(ToolId, InCrib)> {
     procedure.tools.numbered().map(|(id, tool)| (id, standing(tool, crib, today))).collect()
+}
+
+/// The supplies of the procedure that the shop keeps in stock; nothing where its crib doesn't speak of supplies.
+pub(crate) fn in_stock(procedure: &Procedure, crib: &Crib) -> Option<BTreeSet<SupplyId>> {
+    let kept = crib.supplies.as_ref()?;
+    let names = |id: SupplyId| {
+        let naming = &procedure.supply(id).naming;
+        kept.iter().any(|name| same_words(name, &spaced(&naming.id)) || same_words(name, &naming.title))
+    };
+    Some(procedure.supplies.numbered().map(|(id, _)| id).filter(|id| names(*id)).collect())
 }
 
 fn standing(tool: &Tool, crib: &Crib, today: Option<Date>) -> InCrib {

@@ -59,7 +59,7 @@ pub(crate) use approval::{within, within_the_limit};
 pub(crate) use because::{Because, Reason};
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, if_any, shared_name};
 pub use decisions::*;
-pub(crate) use kit::{InCrib, kit_in_crib};
+pub(crate) use kit::{InCrib, in_stock, kit_in_crib};
 pub(crate) use lines::{OrderLine, OrderList, WorkLine, totals};
 pub(crate) use lint::lint;
 pub(crate) use meaning::{Meaning, meaning, puts_a_sleeve_in};

@@ -222,7 +222,9 @@ fn drives(bench: &Bench, sets: &Uses<SetId>, tools: &Uses<ToolId>) -> Vec<Block>
             (Some(Drive::AcrossFlats(flats)), Some(size)) => (flats.base() - size.base()).abs() < 1e-9,
             _ => false,
         };
-        if tools.keys().any(turned) {
+        let in_words = matches!(set.drive, Some(Drive::Words(_)));
+        let said = in_words && set.handling.tools.iter().any(|(_, tool, _)| tools.contains_key(tool));
+        if said || tools.keys().any(turned) {
             continue;
         }
         let name = fastener::all(bench.procedure, *id);
@@ -268,7 +270,7 @@ fn supplies(bench: &Bench) -> Vec<Block> {
         .map(|(id, steps)| {
             let supply = bench.procedure.supply(*id);
             let amount = match supply.quantity {
-                Some(whole) => format!("{} for the job", whole.printed()),
+                Some(sold) => format!("{}, sold by {}", total(&amounts[id]), sold.printed()),
                 None => total(&amounts[id]),
             };
             vec![
@@ -290,7 +292,7 @@ fn supplies(bench: &Bench) -> Vec<Block> {
 }
 
 /// The sum of amounts; where some are not stated it says so.
-fn total(amounts: &[Option<Measure>]) -> String {
+pub(super) fn total(amounts: &[Option<Measure>]) -> String {
     let mut count = 0.0;
     let mut measured: Option<(f64, Quantity)> = None;
     let mut silent = 0;
@@ -309,8 +311,13 @@ fn total(amounts: &[Option<Measure>]) -> String {
         parts.push(Numeral::rounded(count, u8::from(count.fract() != 0.0)).to_string());
     }
     if let Some((sum, first)) = measured {
-        let whole = (first.unit().number_for(sum)).fract().abs() < 1e-6;
-        parts.push(Quantity::from_base(sum, first.unit(), if whole { 0 } else { 2 }).printed());
+        let number = first.unit().number_for(sum);
+        let exact = |places: &i32| {
+            let shifted = number * 10_f64.powi(*places);
+            (shifted - shifted.round()).abs() < 1e-6
+        };
+        let places = (0..2).find(exact).unwrap_or(2);
+        parts.push(Quantity::from_base(sum, first.unit(), places as u8).printed());
     }
     if parts.is_empty() {
         "as needed".to_owned()

@@ -120,7 +120,33 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
             step.lines.push(line);
         }
     }
+    wet_before_the_bead(procedure, &mut step.lines);
     step.lines.shrink_to_fit();
+}
+
+/// A bead that has to be closed within its time is laid last: what goes on threads in the same step goes on before it, unless that
+/// has a time of its own, or something comes off between.
+fn wet_before_the_bead(procedure: &Procedure, lines: &mut Vec<StepLine>) {
+    let open = |supply: SupplyId| procedure.supply(supply).open_time.is_some();
+    let is_bead = |line: &StepLine| matches!(line, StepLine::Act(Act { deed: Deed::Coat { with, .. }, .. }) if open(*with));
+    let Some(bead) = lines.iter().position(is_bead) else { return };
+    let comes_off = |line: &StepLine| match line {
+        StepLine::Act(Act { deed: Deed::Part { work: PartWork::Take, .. }, .. }) => true,
+        StepLine::Act(Act { deed: Deed::Fasten { work, .. }, .. }) => {
+            matches!(work, FasteningWork::Slacken | FasteningWork::Undo)
+        }
+        _ => false,
+    };
+    let end = lines[bead..].iter().position(comes_off).map_or(lines.len(), |at| bead + at);
+    let first = |line: &StepLine| match line {
+        StepLine::Act(Act { deed: Deed::Wet { with, .. }, .. }) => match with {
+            Wetting::Oil | Wetting::Locker(None) => true,
+            Wetting::Supply(supply) | Wetting::Locker(Some(supply)) => !open(*supply),
+        },
+        _ => false,
+    };
+    let (wet, rest): (Vec<StepLine>, Vec<StepLine>) = lines.drain(bead..end).partition(first);
+    lines.splice(bead..bead, wet.into_iter().chain(rest));
 }
 
 /// What is coated and hangs on the hoist as it goes on is coated before it is rigged.

@@ -242,7 +242,7 @@ impl Around<'_> {
         let oil = set.oil.iter().map(|oil| (Wetting::Oil, oil.with, oil.span));
         let applied = set.apply.iter().map(|(supply, span)| (Wetting::Supply(*supply), Some(*supply), *span));
         let lockers = set.locked_by.iter().filter(|lock| lock.how == Locking::ThreadLocker).map(|lock| {
-            let supply = supply_of(lock);
+            let supply = lock.supply();
             (Wetting::Locker(supply), supply, lock.span)
         });
         // What sets hard goes on for good only.
@@ -273,7 +273,7 @@ impl Around<'_> {
                 }
                 (how, _) => {
                     if close {
-                        use_up(step, supply_of(lock), lock.span);
+                        use_up(step, lock.supply(), lock.span);
                     }
                     lines.push(act(Deed::Lock { what: target.clone(), how, close }, lock.span));
                 }
@@ -284,13 +284,6 @@ impl Around<'_> {
 
 fn act(deed: Deed, span: Span) -> StepLine {
     StepLine::Act(Act::of(deed, Scope::default(), span))
-}
-
-fn supply_of(lock: &Lock) -> Option<SupplyId> {
-    match lock.piece {
-        Some(LockPiece::Supply(supply)) => Some(supply),
-        Some(LockPiece::Part(_)) | None => None,
-    }
 }
 
 fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {

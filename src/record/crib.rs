@@ -24,6 +24,9 @@ pub struct Crib {
     pub lifting_limit: Option<Quantity>,
     /// Its tools, in written order.
     pub tools: Vec<CribTool>,
+    /// What it keeps in stock of what a rebuild uses up, by the names that a procedure or the shop gives it; none where nobody
+    /// has said.
+    pub supplies: Option<Vec<String>>,
     /// What changes at its bench take, as far as it states them.
     pub changes: Vec<(BenchChange, Quantity)>,
     /// Its own table of torques, for what a procedure leaves to it as `general`.
@@ -122,7 +125,7 @@ const CRIB_EXAMPLE: &str =
     "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
 
 fn crib(taker: &mut Taker, root: &Node) -> Crib {
-    const KEYS: [&str; 12] = [
+    const KEYS: [&str; 13] = [
         "name",
         "address",
         "contact",
@@ -132,6 +135,7 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
         "units",
         "lifting_limit",
         "tools",
+        "supplies",
         "general_torques",
         "changes",
         "origin",
@@ -150,6 +154,7 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
         units: one_of(taker, &fields, "units", &["metric", "inch"]),
         lifting_limit: taker.quantity_of(&fields, "lifting_limit", Dimension::MASS).map(|limit| limit.value),
         tools: fields.get("tools").map_or_else(Vec::new, |node| tools(taker, node)),
+        supplies: fields.get("supplies").map(|node| supplies(taker, node)),
         changes: fields.get("changes").map_or_else(Vec::new, |node| changes(taker, node)),
         general_torques: fields.get("general_torques").and_then(|node| general_torques(taker, node)),
     }
@@ -243,6 +248,12 @@ fn tools(taker: &mut Taker, node: &Node) -> Vec<CribTool> {
         found.push(tool);
     }
     found
+}
+
+/// `supplies: [Clean engine oil, Wire tag]`
+fn supplies(taker: &mut Taker, node: &Node) -> Vec<String> {
+    let named = taker.list("supplies", node, "supplies: [Clean engine oil, Wire tag]").iter();
+    named.filter_map(|name| taker.text("supplies", name)).map(|name| name.value).collect()
 }
 
 const GENERAL_EXAMPLE: &str = "general_torques: {origin: \"wall chart\", values: {M8 8.8: 22 N.m}}";

@@ -18,6 +18,7 @@ mod progress;
 mod results;
 mod setting;
 mod turned;
+mod used_up;
 mod values;
 mod whole_sheets;
 mod repeated;

@@ -27,6 +27,7 @@ tools:
   13 mm socket: {size: 13 mm, drive: 1/2 in}
   small torque wrench: {range: [5 N.m, 60 N.m], calibrated_until: 2026-01-31}
   press plate:
+supplies: [Clean rag, thread_locker]
 ";
 
 const PROCEDURE: &str = "
@@ -44,6 +45,12 @@ tool cam_lock \"Cam locking pin\" { special }
 fn tools_are_there_stand_in_or_are_missing() {
     let (crib, complaints) = read(CRIB);
     assert_eq!(complaints, "");
+    assert_eq!(
+        crib.supplies.as_deref(),
+        Some(["Clean rag".to_owned(), "thread_locker".to_owned()].as_slice())
+    );
+    assert_eq!(read("paper: a4").0.supplies, None, "nobody has said");
+    assert_eq!(read("supplies: []").0.supplies.as_deref(), Some([].as_slice()), "it keeps none");
     assert_eq!(crib.lifting_limit.map(|limit| limit.to_string()).as_deref(), Some("20 kg"));
     let folder = std::env::temp_dir().join(format!("benchleaf-crib-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();

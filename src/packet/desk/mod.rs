@@ -8,6 +8,7 @@ mod labour;
 mod machining;
 mod orders;
 mod quoted;
+mod used_up;
 
 pub(super) use estimate::estimate;
 pub(super) use handover::{handover, sizes_found, sizes_now};

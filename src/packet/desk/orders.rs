@@ -4,6 +4,7 @@ use super::super::bench::Bench;
 use super::super::fastener;
 use super::super::numbers::kept;
 use super::super::questions::columns;
+use super::used_up::used_up;
 use super::{Addressee, agreed, for_quote, heading, letterhead, plain, to_buy};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
@@ -14,10 +15,11 @@ use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;
 
-/// The order list; none if nothing is bought.
+/// The order list; none if nothing is bought or used up.
 pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     let list = to_buy(bench);
-    if list.lines.is_empty() {
+    let used_up = used_up(bench);
+    if list.lines.is_empty() && used_up.is_empty() {
         return Vec::new();
     }
     let (approved, quoted): (Vec<&OrderLine>, Vec<&OrderLine>) =
@@ -37,7 +39,9 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(table(bench, title, Text::plain(caption), &coming));
     blocks.extend(to_quote(bench, &quoted));
     blocks.extend(arrived(bench, &here));
-    blocks.extend(totals(&list));
+    if !list.lines.is_empty() {
+        blocks.extend(totals(&list));
+    }
     let mut items = Vec::new();
     for agreement in agreed(bench) {
         let mut text = Text::plain("Agreed by ");
@@ -47,6 +51,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     if !items.is_empty() {
         blocks.push(Block::List { items, tick: false });
     }
+    blocks.extend(used_up);
     vec![Sheet::new(SheetKind::Orders, "Order list", "What is bought for this job", blocks)]
 }
 

@@ -25,6 +25,16 @@ pub struct Lock {
     pub span: Span,
 }
 
+impl Lock {
+    /// What of it is used up: wire, thread-locker.
+    pub fn supply(&self) -> Option<SupplyId> {
+        match self.piece {
+            Some(LockPiece::Supply(supply)) => Some(supply),
+            Some(LockPiece::Part(_)) | None => None,
+        }
+    }
+}
+
 /// The piece of a lock.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LockPiece {
