@@ -134,6 +134,9 @@ impl Writer<'_, '_, '_> {
             ThingKind::Set(set, place, _) => self.facts.absent_set(set, place),
             _ => Vec::new(),
         };
+        if absent.is_empty() {
+            return self.events.push(Event { member, act, case, thing, effect, span });
+        }
         for case in self.facts.outside(case, absent.iter()) {
             self.events.push(Event { member, act, case, thing, effect: effect.clone(), span });
         }
@@ -180,8 +183,12 @@ impl Writer<'_, '_, '_> {
     /// A need that is dropped for a part that is left out.
     fn need_fitted(&mut self, part: PartId, place: Place, reason: Reason, fact: Span) {
         let left_out = self.facts.left_out(part, place);
+        let why = Why { reason, fact };
+        if left_out.is_empty() {
+            return self.need_in(self.case.clone(), values::part(part, place), Fit::Fitted, why);
+        }
         for piece in self.facts.outside(self.case.clone(), left_out.iter()) {
-            self.need_in(piece, values::part(part, place), Fit::Fitted, Why { reason, fact });
+            self.need_in(piece, values::part(part, place), Fit::Fitted, why.clone());
         }
     }
 

@@ -43,8 +43,8 @@ pub struct Case(Vec<(QuestionId, Answers)>);
 
 impl Case {
     /// Every combination of answers.
-    pub fn always() -> Case {
-        Case::default()
+    pub const fn always() -> Case {
+        Case(Vec::new())
     }
 
     /// The combinations in which `question` has one of `answers`.

@@ -201,7 +201,7 @@ impl Work {
             &stated,
             rules.clone(),
         );
-        if add_support_needs(facts, &mut self.nodes.nodes, &self.derived, &settled.order, phase) {
+        if add_support_needs(facts, &mut self.nodes.nodes, &self.derived, &mut settled.order, phase) {
             settled = settle(
                 (&facts.things, &facts.questions),
                 &self.nodes.nodes,

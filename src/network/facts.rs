@@ -188,6 +188,9 @@ impl<'a> Facts<'a> {
         let procedure = self.procedure;
         let part = procedure.part(part);
         let Some(choice) = &part.fate else { return Vec::new() };
+        if !choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise).any(&wanted) {
+            return Vec::new();
+        }
         let binding = procedure.bound(&part.axes, place);
         let mut rest = vec![Case::always()];
         let mut chosen = Vec::new();

@@ -1,17 +1,18 @@
 //! Links of one phase: stated ones, derived ones where the facts leave no choice, and joint rules.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::answers::Case;
 use super::expand::{Nodes, agree};
 use super::facts::outside;
 use super::reach::{PhaseOrder, precedence};
+use super::traffic::Traffic;
 use super::types::*;
 use super::types::{Question, Thing};
 use super::values::{Value, Values};
 use super::walk::{Held, Walk};
 use crate::procedure::model::*;
-use crate::sequence::{Acyclic, feedback_edges, shortest_cycles};
+use crate::sequence::{Acyclic, feedback_edges};
 use crate::source::Span;
 
 /// Links of one phase and the order they allow.
@@ -129,13 +130,6 @@ fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding
     }
 }
 
-/// What one thing is needed for and who sets it, within one phase.
-#[derive(Default)]
-struct Traffic {
-    needs: Vec<(NodeId, usize)>,
-    sets: Vec<(NodeId, usize)>,
-}
-
 /// Settles a phase: adds derived links to the stated ones, then the rules, and looks for contradictions at each
 /// stage, so that a fact wins over a rule.
 pub(super) fn settle(
@@ -147,61 +141,48 @@ pub(super) fn settle(
     rules: Vec<Link>,
 ) -> Settled {
     let members: Vec<NodeId> = node_ids(nodes, phase);
-    let traffic = traffic(nodes, &members);
+    let traffic = Traffic::of(things.len(), nodes, &members);
     let mut derived = Derived {
         nodes,
         things,
         questions,
         walk,
-        found: Vec::new(),
+        found: stated.to_vec(),
         undoing: Vec::new(),
         most_found: 0,
         most_undoing: 0,
     };
-    for (thing, traffic) in &traffic {
-        let more = MOST_DERIVED + MORE_FOR_EACH * (traffic.needs.len() + traffic.sets.len());
+    for thing in traffic.needed() {
+        let (needs, sets) = (traffic.needs(thing), traffic.sets(thing));
+        let more = MOST_DERIVED + MORE_FOR_EACH * (needs.len() + sets.len());
         (derived.most_found, derived.most_undoing) =
             (derived.found.len() + more, derived.undoing.len() + more);
-        derived.thing(*thing, traffic);
+        derived.thing(thing, needs, sets);
     }
-    let (found, undoing) = (derived.found, derived.undoing);
+    let (mut links, undoing) = (derived.found, derived.undoing);
     let mut contradictions = Vec::new();
-    let mut links: Vec<Link> = stated.to_vec();
-    links.extend(found);
     let graph = acyclic(&members, &mut links, &mut contradictions);
     let mut order = PhaseOrder::new(members.clone(), graph);
     order.ask(undoing.iter().flat_map(|undo| undo.bringers.iter().map(|bringer| (undo.link.to, *bringer))));
-    let added = undoing
-        .into_iter()
-        .filter(|undo| {
-            undo.from_start || undo.bringers.iter().any(|bringer| !order.before(undo.link.to, *bringer))
-        })
-        .map(|undo| undo.link);
-    links.extend(added);
+    let before = links.len();
+    links.extend(undoing.into_iter().filter_map(|undo| {
+        let counts =
+            undo.from_start || undo.bringers.iter().any(|bringer| !order.before(undo.link.to, *bringer));
+        counts.then_some(undo.link)
+    }));
+    let more = links.len() > before;
     unique(&mut links);
-    acyclic(&members, &mut links, &mut contradictions);
-    let departures = add_rules(&members, &mut links, rules);
-    let graph = acyclic(&members, &mut links, &mut contradictions);
-    Settled { order: PhaseOrder::new(members, graph), links, contradictions, departures }
+    let changed = more.then(|| acyclic(&members, &mut links, &mut contradictions));
+    let (ruled, departures) = add_rules(&members, &mut links, rules);
+    if let Some(graph) = ruled.or(changed) {
+        order = PhaseOrder::new(members, graph);
+    }
+    Settled { order, links, contradictions, departures }
 }
 
 /// The nodes of a phase.
 pub(super) fn node_ids(nodes: &[Node], phase: Phase) -> Vec<NodeId> {
     (0u32..).map(NodeId).zip(nodes).filter(|(_, node)| node.phase == phase).map(|(id, _)| id).collect()
-}
-
-fn traffic(nodes: &[Node], members: &[NodeId]) -> BTreeMap<ThingId, Traffic> {
-    let mut traffic: BTreeMap<ThingId, Traffic> = BTreeMap::new();
-    for id in members {
-        for (index, event) in nodes[id.index()].events.iter().enumerate() {
-            let entry = traffic.entry(event.thing).or_default();
-            match event.effect {
-                Effect::Need(..) => entry.needs.push((*id, index)),
-                Effect::Set(_) => entry.sets.push((*id, index)),
-            }
-        }
-    }
-    traffic
 }
 
 /// One link per pair, reason and thing is enough to explain an order.
@@ -224,19 +205,18 @@ const MOST_SEARCHED: usize = 1_500_000;
 fn acyclic(members: &[NodeId], links: &mut Vec<Link>, contradictions: &mut Vec<Contradiction>) -> Acyclic {
     let mut searched = 0;
     loop {
-        let graph = precedence(members, links.iter());
-        match Acyclic::new(graph.clone()) {
+        match Acyclic::new(precedence(members, links.iter())) {
             Ok(graph) => return graph,
             Err(_) if searched > MOST_SEARCHED => {
-                let cut: BTreeSet<(NodeId, NodeId)> = feedback_edges(&graph)
+                let cut: BTreeSet<(NodeId, NodeId)> = feedback_edges(&precedence(members, links.iter()))
                     .into_iter()
                     .map(|(from, to)| (members[from], members[to]))
                     .collect();
                 links.retain(|link| !cut.contains(&(link.from, link.to)));
             }
-            Err(_) => {
+            Err(cycles) => {
                 searched += links.len();
-                for cycle in shortest_cycles(&graph) {
+                for cycle in cycles {
                     let mut chosen = Vec::new();
                     for (from, to) in cycle.edges() {
                         let (from, to) = (members[from], members[to]);
@@ -257,18 +237,27 @@ fn acyclic(members: &[NodeId], links: &mut Vec<Link>, contradictions: &mut Vec<C
     }
 }
 
-/// Adds rule links; those that close a cycle are left out and given back.
-fn add_rules(members: &[NodeId], links: &mut Vec<Link>, mut rules: Vec<Link>) -> Vec<Link> {
+/// Adds rule links; those that close a cycle are left out and given back. With them the graph of all, if there are any.
+fn add_rules(
+    members: &[NodeId],
+    links: &mut Vec<Link>,
+    mut rules: Vec<Link>,
+) -> (Option<Acyclic>, Vec<Link>) {
     unique(&mut rules);
     let mut departures: Vec<Link> = Vec::new();
+    if rules.is_empty() {
+        return (None, departures);
+    }
     loop {
-        let graph = precedence(members, links.iter().chain(&rules));
-        if Acyclic::new(graph.clone()).is_ok() {
-            links.append(&mut rules);
-            return departures;
-        }
+        let cycles = match Acyclic::new(precedence(members, links.iter().chain(&rules))) {
+            Ok(graph) => {
+                links.append(&mut rules);
+                return (Some(graph), departures);
+            }
+            Err(cycles) => cycles,
+        };
         let mut left_out: BTreeSet<(NodeId, NodeId)> = BTreeSet::new();
-        for cycle in shortest_cycles(&graph) {
+        for cycle in cycles {
             for (from, to) in cycle.edges() {
                 let pair = (members[from], members[to]);
                 let by_rule_only = rules.iter().any(|rule| (rule.from, rule.to) == pair)
@@ -312,33 +301,29 @@ impl Derived<'_> {
         &self.nodes[at.0.index()].events[at.1]
     }
 
-    fn thing(&mut self, thing: ThingId, traffic: &Traffic) {
-        if traffic.needs.is_empty() || self.walk.is_blurred(thing) {
+    fn thing(&mut self, thing: ThingId, needs: &[(NodeId, usize)], raw: &[(NodeId, usize)]) {
+        if self.walk.is_blurred(thing) {
             return;
         }
-        let sets = self.net(&traffic.sets);
+        let sets = self.net(raw);
         let start = self.walk.of(self.things, thing);
         // What an act wants of a thing is one need, in however many pieces the answers cut it: a choice in one of them is
         // a choice in all.
-        let wish = |at: (NodeId, usize)| {
-            let event = self.event(at);
-            let Effect::Need(allowed, _) = &event.effect else { return None };
-            Some((at.0, event.member, event.act, *allowed))
-        };
-        let open: BTreeSet<_> = traffic
-            .needs
-            .iter()
-            .filter(|need| !self.leaves_no_choice(&traffic.sets, **need, &sets, &start))
-            .filter_map(|need| wish(*need))
-            .collect();
-        let needs: Vec<(NodeId, usize)> = traffic
-            .needs
-            .iter()
-            .filter(|need| wish(**need).is_some_and(|wish| !open.contains(&wish)))
-            .copied()
-            .collect();
+        let open = needs.iter().filter(|need| !self.leaves_no_choice(raw, **need, &sets, &start));
+        let open: BTreeSet<_> = open.filter_map(|need| self.wish(*need)).collect();
         for need in needs {
-            self.need(thing, &traffic.sets, need, &sets, &start);
+            if open.is_empty() || self.wish(*need).is_some_and(|wish| !open.contains(&wish)) {
+                self.need(thing, raw, *need, &sets, &start);
+            }
+        }
+    }
+
+    /// Which act wants which values, of the thing that a need is about.
+    fn wish(&self, at: (NodeId, usize)) -> Option<(NodeId, u32, Option<u32>, Values)> {
+        let event = self.event(at);
+        match event.effect {
+            Effect::Need(allowed, _) => Some((at.0, event.member, event.act, allowed)),
+            Effect::Set(_) => None,
         }
     }
 

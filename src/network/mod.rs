@@ -23,6 +23,7 @@ mod reach;
 mod report;
 mod rules;
 mod support;
+mod traffic;
 mod turns;
 mod types;
 mod values;

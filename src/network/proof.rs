@@ -10,6 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::{Case, TooMany, left_over};
 use super::reach::PhaseOrder;
+use super::traffic::{Stand, Traffic};
 use super::types::Thing;
 use super::types::*;
 use super::values::{Value, Values};
@@ -32,12 +33,15 @@ const MOST_PAIRS: usize = 4_000_000;
 const LOOKED_BACK: usize = 16;
 
 /// Something that gives a thing a value.
-#[derive(Debug, Clone)]
-struct Setter {
+#[derive(Debug, Clone, Copy)]
+struct Setter<'a> {
     at: Moment,
-    case: Case,
+    case: &'a Case,
     value: Value,
 }
+
+/// What is so at the start is so under all answers.
+static ALWAYS: Case = Case::always();
 
 /// When something happens: before the job, before the build, or in a node.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -61,7 +65,7 @@ pub(super) struct Proof<'a> {
     pub questions: &'a [Question],
     pub nodes: &'a [Node],
     pub orders: &'a mut BTreeMap<Phase, PhaseOrder>,
-    /// What must hold when the job ends: thing, values, answers.
+    /// What must hold when the job ends: thing, values, answers; in the order of the things.
     pub at_end: &'a [(ThingId, Values, Case)],
 }
 
@@ -73,111 +77,96 @@ struct Effort {
     suspects: Vec<usize>,
 }
 
-#[derive(Default)]
-struct Traffic {
-    sets: Vec<Setter>,
-    needs: Vec<(NodeId, usize)>,
-    end: Vec<usize>,
-}
-
 /// Where a moment stands in one order that keeps all links: the phase, or what is before one; the place in it; the event of
 /// its node.
-type Stand = (u8, usize, usize);
+type Instant = (u8, usize, usize);
 
 /// The setters of a thing as they follow each other in one order that keeps all links, cut into runs in which each comes
 /// before the next in every order.
 struct Runs {
     /// Where each stands, and its number among the setters; ascending.
-    sorted: Vec<(Stand, usize)>,
+    sorted: Vec<(Instant, usize)>,
     /// The first and the last of the run that each is in, by place in `sorted`.
     run: Vec<(usize, usize)>,
 }
 
-impl Proof<'_> {
+impl<'a> Proof<'a> {
     /// Tests every need.
     pub(super) fn test(mut self) -> Verdicts {
-        let traffic = self.traffic();
+        let members: Vec<NodeId> = (0u32..).map(NodeId).take(self.nodes.len()).collect();
+        let traffic = Traffic::of(self.things.len(), self.nodes, &members);
         let unasked = self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new(), crowded: Vec::new() };
         let mut effort = Effort { left: MOST_ALTOGETHER, suspects: Vec::new() };
-        for (thing, traffic) in &traffic {
-            if unasked.contains(thing) {
-                if !traffic.needs.is_empty() || !traffic.end.is_empty() {
-                    verdicts.crowded.push((*thing, traffic.needs.first().copied()));
-                }
+        let mut setters: Vec<Setter<'a>> = Vec::new();
+        let mut waiting = 0;
+        for thing in (0u32..).map(ThingId).take(self.things.len()) {
+            let at_the_end = self.at_end[waiting..].iter().take_while(|(id, ..)| *id == thing).count();
+            let ends = waiting..waiting + at_the_end;
+            waiting = ends.end;
+            let needs = traffic.needs(thing);
+            if needs.is_empty() && ends.is_empty() {
                 continue;
             }
-            let runs = self.runs(&traffic.sets);
-            for (node, index) in &traffic.needs {
+            if unasked.contains(&thing) {
+                verdicts.crowded.push((thing, needs.first().copied()));
+                continue;
+            }
+            self.find_setters(thing, traffic.sets(thing), &mut setters);
+            let runs = self.runs(&setters);
+            for (node, index) in needs {
                 let event = &self.nodes[node.index()].events[*index];
                 let Effect::Need(allowed, _) = &event.effect else { continue };
                 let here = Some((*node, *index));
-                match self.within(&mut effort, *thing, (&traffic.sets, &runs), here, (*allowed, &event.case))
-                {
+                match self.within(&mut effort, thing, (&setters, &runs), here, (*allowed, &event.case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
                 }
             }
-            for index in &traffic.end {
-                let (_, allowed, case) = &self.at_end[*index];
-                match self.within(&mut effort, *thing, (&traffic.sets, &runs), None, (*allowed, case)) {
+            for index in ends {
+                let (_, allowed, case) = &self.at_end[index];
+                match self.within(&mut effort, thing, (&setters, &runs), None, (*allowed, case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
-                    Err(TooMany) => verdicts.given_up.push((None, *index)),
+                    Err(TooMany) => verdicts.given_up.push((None, index)),
                 }
             }
         }
         verdicts
     }
 
-    fn traffic(&self) -> BTreeMap<ThingId, Traffic> {
-        let mut traffic: BTreeMap<ThingId, Traffic> = BTreeMap::new();
-        for (id, node) in (0u32..).map(NodeId).zip(self.nodes) {
-            for (index, event) in node.events.iter().enumerate() {
-                let entry = traffic.entry(event.thing).or_default();
-                match &event.effect {
-                    Effect::Need(..) => entry.needs.push((id, index)),
-                    Effect::Set(value) => {
-                        entry.sets.push(Setter {
-                            at: Moment::At(id, index),
-                            case: event.case.clone(),
-                            value: *value,
-                        });
-                    }
+    /// What gives a thing its values: the start of the job, that of the build, then events as they are written.
+    fn find_setters(&self, thing: ThingId, sets: &[Stand], setters: &mut Vec<Setter<'a>>) {
+        let Thing { start, at_build, .. } = self.things[thing.index()];
+        setters.clear();
+        setters.push(Setter { at: Moment::Start, case: &ALWAYS, value: start });
+        setters.extend(at_build.map(|value| Setter { at: Moment::BuildStart, case: &ALWAYS, value }));
+        setters.extend(sets.iter().filter_map(|(node, index)| {
+            let event = &self.nodes[node.index()].events[*index];
+            match event.effect {
+                Effect::Set(value) => {
+                    Some(Setter { at: Moment::At(*node, *index), case: &event.case, value })
                 }
+                Effect::Need(..) => None,
             }
-        }
-        for (index, (thing, _, _)) in self.at_end.iter().enumerate() {
-            traffic.entry(*thing).or_default().end.push(index);
-        }
-        for (id, entry) in &mut traffic {
-            let thing = &self.things[id.index()];
-            let at = Moment::Start;
-            let mut starts = vec![Setter { at, case: Case::always(), value: thing.start }];
-            if let Some(value) = thing.at_build {
-                starts.push(Setter { at: Moment::BuildStart, case: Case::always(), value });
-            }
-            entry.sets.splice(0..0, starts);
-        }
-        traffic
+        }));
     }
 
     /// Asks for what the test will want to know of phases that are too large to know all of; the things for which there
     /// was no room.
-    fn ask(&mut self, traffic: &BTreeMap<ThingId, Traffic>) -> BTreeSet<ThingId> {
+    fn ask(&mut self, traffic: &Traffic) -> BTreeSet<ThingId> {
         let mut unasked = BTreeSet::new();
-        for (phase, order) in self.orders.iter_mut().filter(|(_, order)| !order.knows_all()) {
-            let here = |node: &NodeId| self.nodes[node.index()].phase == *phase;
+        for (phase, order) in self.orders.iter_mut() {
+            if order.prepare() {
+                continue;
+            }
+            let here = |(node, _): &Stand| (self.nodes[node.index()].phase == *phase).then_some(*node);
             let mut pairs: Vec<(NodeId, NodeId)> = Vec::new();
-            for (thing, entry) in traffic {
-                let setters = entry.sets.iter().filter_map(|setter| match setter.at {
-                    Moment::At(node, _) => Some(node),
-                    _ => None,
-                });
-                let setters: Vec<NodeId> = setters.filter(here).collect();
-                let needs = entry.needs.iter().map(|(node, _)| *node);
-                let others: Vec<NodeId> = setters.iter().copied().chain(needs.filter(here)).collect();
+            for thing in (0u32..).map(ThingId).take(self.things.len()) {
+                let setters: Vec<NodeId> = traffic.sets(thing).iter().filter_map(here).collect();
+                let needs = traffic.needs(thing).iter().filter_map(here);
+                let others: Vec<NodeId> = setters.iter().copied().chain(needs).collect();
                 if pairs.len() + 2 * setters.len() * others.len() > MOST_PAIRS {
-                    unasked.insert(*thing);
+                    unasked.insert(thing);
                     continue;
                 }
                 for a in &setters {
@@ -203,7 +192,7 @@ impl Proof<'_> {
         }
     }
 
-    fn stand(&self, moment: Moment) -> Stand {
+    fn stand(&self, moment: Moment) -> Instant {
         let rank = self.rank(moment);
         let Moment::At(node, event) = moment else { return (rank, 0, 0) };
         let order = self.orders.get(&self.nodes[node.index()].phase);
@@ -211,7 +200,7 @@ impl Proof<'_> {
     }
 
     fn runs(&self, setters: &[Setter]) -> Runs {
-        let mut sorted: Vec<(Stand, usize)> =
+        let mut sorted: Vec<(Instant, usize)> =
             setters.iter().enumerate().map(|(number, setter)| (self.stand(setter.at), number)).collect();
         sorted.sort_unstable();
         let mut run: Vec<(usize, usize)> = Vec::with_capacity(sorted.len());
@@ -253,7 +242,7 @@ impl Proof<'_> {
         // What puts right mostly stands next before it.
         let right = (0..behind).rev().take(LOOKED_BACK).find(|place| {
             let w = at(*place);
-            allowed.contains(w.value) && case.implies(&w.case) && c.is_none_or(|c| self.before(w.at, c))
+            allowed.contains(w.value) && case.implies(w.case) && c.is_none_or(|c| self.before(w.at, c))
         });
         let mended = right.map_or(0..0, |right| runs.run[right].0..right);
         let left = [0..mended.start, mended.end..later.start, later.end..runs.sorted.len()];
@@ -341,7 +330,7 @@ impl Proof<'_> {
             let puts_right =
                 |w: &Setter| allowed.contains(w.value) && w.case.meets(&both) && self.between(d.at, w.at, c);
             // What puts it right mostly is what put the last one right, or stands next to what spoils it.
-            if mended.is_some_and(|w: &Setter| both.implies(&w.case) && puts_right(w)) {
+            if mended.is_some_and(|w: &Setter| both.implies(w.case) && puts_right(w)) {
                 continue;
             }
             let looks = looked_at.take();
@@ -353,7 +342,7 @@ impl Proof<'_> {
                 .inspect(|_| looked_at.set(looked_at.get() + 1))
                 .filter(|w| puts_right(w))
                 .inspect(|w| mended = Some(w))
-                .map(|w| &w.case);
+                .map(|w| w.case);
             let left = left_over(&both, rights, all, work)?;
             if !left.is_empty() {
                 // A step that leaves the wrong value says more than the value at the start.

@@ -1,6 +1,6 @@
 //! "Must x come before y" for the nodes of one phase: at once for phases of ordinary size, in batches beyond.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::HashSet;
 
 use super::types::*;
 use crate::sequence::{Acyclic, Before, Precedence, before_each};
@@ -20,24 +20,24 @@ pub(super) struct PhaseOrder {
 }
 
 impl PhaseOrder {
-    /// From links that have no cycle.
+    /// From links that have no cycle. Of pairs nothing is known yet: see [`PhaseOrder::prepare`] and [`PhaseOrder::ask`].
     pub(super) fn new(nodes: Vec<NodeId>, graph: Acyclic) -> PhaseOrder {
-        let mut index = vec![None; nodes.iter().map(|node| node.index() + 1).max().unwrap_or_default()];
-        for (at, node) in (0u32..).zip(&nodes) {
-            index[node.index()] = Some(at);
-        }
-        let closure = (nodes.len() <= WHOLE).then(|| Before::new(&graph));
-        PhaseOrder { nodes, index, graph, closure, asked: HashSet::new() }
+        let index = numbers(&nodes);
+        PhaseOrder { nodes, index, graph, closure: None, asked: HashSet::new() }
     }
 
-    /// Whether every pair is answered without having been asked.
-    pub(super) fn knows_all(&self) -> bool {
+    /// Prepares an answer for every pair, if the phase is of ordinary size; says whether it is.
+    pub(super) fn prepare(&mut self) -> bool {
+        if self.closure.is_none() && self.nodes.len() <= WHOLE {
+            self.closure = Some(Before::new(&self.graph));
+        }
         self.closure.is_some()
     }
 
-    /// Prepares answers for these pairs, where they can't be had at once.
+    /// Prepares answers for these pairs at least.
     pub(super) fn ask(&mut self, pairs: impl Iterator<Item = (NodeId, NodeId)>) {
-        if self.knows_all() {
+        let mut pairs = pairs.peekable();
+        if pairs.peek().is_none() || self.prepare() {
             return;
         }
         let mut pairs: Vec<(usize, usize)> = pairs
@@ -50,7 +50,7 @@ impl PhaseOrder {
         self.asked.extend(pairs.into_iter().zip(answers).filter(|(_, before)| *before).map(|(pair, _)| pair));
     }
 
-    /// Whether `x` comes before `y` in every order. In a phase beyond [`WHOLE`] the pair must have been asked.
+    /// Whether `x` comes before `y` in every order. The phase must have been prepared, or the pair asked.
     pub(super) fn before(&self, x: NodeId, y: NodeId) -> bool {
         let (Some(x), Some(y)) = (self.at(x), self.at(y)) else { return false };
         match &self.closure {
@@ -76,12 +76,18 @@ impl PhaseOrder {
     }
 }
 
+/// By node its number among these; none for any other.
+fn numbers(nodes: &[NodeId]) -> Vec<Option<u32>> {
+    let mut index = vec![None; nodes.iter().map(|node| node.index() + 1).max().unwrap_or_default()];
+    for (at, node) in (0u32..).zip(nodes) {
+        index[node.index()] = Some(at);
+    }
+    index
+}
+
 /// The precedence that links make on the nodes of a phase.
 pub(super) fn precedence<'l>(nodes: &[NodeId], links: impl Iterator<Item = &'l Link>) -> Precedence {
-    let index: BTreeMap<NodeId, usize> =
-        nodes.iter().copied().enumerate().map(|(at, node)| (node, at)).collect();
-    Precedence::new(
-        nodes.len(),
-        links.filter_map(|link| Some((*index.get(&link.from)?, *index.get(&link.to)?))),
-    )
+    let index = numbers(nodes);
+    let at = |node: NodeId| index.get(node.index()).copied().flatten().map(|at| at as usize);
+    Precedence::new(nodes.len(), links.filter_map(|link| Some((at(link.from)?, at(link.to)?))))
 }

@@ -16,11 +16,20 @@ pub(super) fn add_support_needs(
     facts: &mut Facts<'_>,
     nodes: &mut [Node],
     derived: &[DerivedStep],
-    order: &PhaseOrder,
+    order: &mut PhaseOrder,
     phase: Phase,
 ) -> bool {
     let procedure = facts.procedure;
-    let undone = undone(facts, nodes, derived, phase);
+    let loads: BTreeSet<PartId> = procedure
+        .parts
+        .ids()
+        .filter(|id| facts.heavy(*id) || !procedure.part(*id).falls.is_empty())
+        .collect();
+    if loads.is_empty() {
+        return false;
+    }
+    let mut undone = undone(facts, nodes, derived, phase);
+    undone.retain(|entry| facts.structure.held(entry.set).iter().any(|hold| loads.contains(&hold.part.0)));
     let mut of_set: BTreeMap<(SetId, Place), Vec<&Undone>> = BTreeMap::new();
     for entry in &undone {
         of_set.entry(entry.set).or_default().push(entry);
@@ -32,11 +41,12 @@ pub(super) fn add_support_needs(
             procedure.steps.iter().all(|step| step.setups.iter().all(|stance| stance.setup != *setup))
         })
         .collect();
-    let mut added = false;
+    // What each act lets go, whether it would fall, and what else holds it.
+    let mut let_go: Vec<LetGo> = Vec::new();
     for entry in &undone {
-        let holds: Vec<(PartId, Place)> =
+        let held: Vec<(PartId, Place)> =
             facts.structure.held(entry.set).iter().map(|hold| hold.part).collect();
-        for (part, place) in holds {
+        for (part, place) in held {
             let mut falls = procedure.falls((part, place));
             // Where no step turns it, it stands all the while as it did at first.
             let falls = falls.find(|falls| {
@@ -47,51 +57,62 @@ pub(super) fn add_support_needs(
             if falls.is_none() && !facts.heavy(part) {
                 continue;
             }
-            let others: Vec<(SetId, Place)> = facts
-                .structure
-                .holders((part, place))
-                .iter()
-                .map(|hold| hold.set)
-                .filter(|set| *set != entry.set)
-                .collect();
-            let held_on = others.iter().any(|other| {
-                of_set.get(other).into_iter().flatten().any(|later| {
-                    if later.node == entry.node {
-                        later.at > entry.at
-                    } else {
-                        order.before(entry.node, later.node)
-                    }
-                })
-            });
-            if held_on {
-                continue;
-            }
-            let support = values::support(part, place);
-            let thing = facts.thing(support.kind());
-            let fact = falls.map_or(procedure.part(part).naming.span, |falls| falls.span);
-            let why = Why { reason: Reason::Supported, fact };
-            let node = &mut nodes[entry.node.index()];
-            let index = node
-                .events
-                .iter()
-                .position(|event| (event.member, event.act) == (entry.member, Some(entry.act)))
-                .unwrap_or(node.events.len());
-            let case = entry.case.clone();
-            node.events.insert(
-                index,
-                Event {
-                    member: entry.member,
-                    act: Some(entry.act),
-                    case,
-                    thing,
-                    effect: Effect::Need(support.values(true), why),
-                    span: entry.span,
-                },
-            );
-            added = true;
+            let holders = facts.structure.holders((part, place)).iter();
+            let others = holders.map(|hold| hold.set).filter(|set| *set != entry.set);
+            let others: Vec<&Undone> =
+                others.filter_map(|other| of_set.get(&other)).flatten().copied().collect();
+            let_go.push(LetGo { entry, part, place, falls, others });
         }
     }
+    let pairs = |gone: &LetGo<'_>| {
+        let node = gone.entry.node;
+        gone.others.iter().map(move |later| (node, later.node)).collect::<Vec<_>>()
+    };
+    order.ask(let_go.iter().flat_map(pairs));
+    let mut added = false;
+    for LetGo { entry, part, place, falls, others } in let_go {
+        let held_on = others.iter().any(|later| {
+            if later.node == entry.node { later.at > entry.at } else { order.before(entry.node, later.node) }
+        });
+        if held_on {
+            continue;
+        }
+        let support = values::support(part, place);
+        let thing = facts.thing(support.kind());
+        let fact = falls.map_or(procedure.part(part).naming.span, |falls| falls.span);
+        let why = Why { reason: Reason::Supported, fact };
+        let node = &mut nodes[entry.node.index()];
+        let index = node
+            .events
+            .iter()
+            .position(|event| (event.member, event.act) == (entry.member, Some(entry.act)))
+            .unwrap_or(node.events.len());
+        let case = entry.case.clone();
+        node.events.insert(
+            index,
+            Event {
+                member: entry.member,
+                act: Some(entry.act),
+                case,
+                thing,
+                effect: Effect::Need(support.values(true), why),
+                span: entry.span,
+            },
+        );
+        added = true;
+    }
     added
+}
+
+/// An act that lets go of a load.
+struct LetGo<'u> {
+    entry: &'u Undone,
+    part: PartId,
+    place: Place,
+    /// Where it is said that it would fall.
+    falls: Option<&'u Falls>,
+    /// Where what else holds it is undone.
+    others: Vec<&'u Undone>,
 }
 
 struct Undone {

@@ -1,5 +1,6 @@
 //! What value each thing has, per answers, as one phase after another is walked through.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::answers::{Answers, Case, QuestionId};
@@ -30,10 +31,10 @@ pub(super) struct Walk {
 
 impl Walk {
     /// The values that `thing` may have, each under its own answers.
-    pub(super) fn of(&self, things: &[Thing], thing: ThingId) -> Vec<Held> {
+    pub(super) fn of(&self, things: &[Thing], thing: ThingId) -> Cow<'_, [Held]> {
         match self.held.get(thing.index()) {
-            Some(held) if !held.is_empty() => held.clone(),
-            _ => start(&things[thing.index()]),
+            Some(held) if !held.is_empty() => Cow::Borrowed(held),
+            _ => Cow::Owned(vec![start(&things[thing.index()])]),
         }
     }
 
@@ -54,22 +55,25 @@ impl Walk {
             if node.trial && self.is_put_back(things, node, event.thing) {
                 continue;
             }
-            let before = self.of(things, event.thing);
-            let mut after: Vec<Held> = Vec::with_capacity(before.len() + 1);
-            for held in before {
-                for case in held.case.without(&event.case, all) {
-                    after.push(Held { case, value: held.value, by: held.by });
+            let at = event.thing.index();
+            if self.held.len() <= at {
+                self.held.resize(at + 1, Vec::new());
+            }
+            let held = &mut self.held[at];
+            if event.case.is_always() {
+                held.clear();
+            } else {
+                let before = if held.is_empty() { vec![start(&things[at])] } else { std::mem::take(held) };
+                for Held { case, value, by } in before {
+                    let rest = case.without(&event.case, all).into_iter();
+                    held.extend(rest.map(|case| Held { case, value, by }));
                 }
             }
-            after.push(Held { case: event.case.clone(), value, by: Some((id, index)) });
-            if after.len() > MOST_PIECES {
+            held.push(Held { case: event.case.clone(), value, by: Some((id, index)) });
+            if held.len() > MOST_PIECES {
                 self.blurred.insert(event.thing);
-                after.truncate(MOST_PIECES);
+                held.truncate(MOST_PIECES);
             }
-            if self.held.len() <= event.thing.index() {
-                self.held.resize(event.thing.index() + 1, Vec::new());
-            }
-            self.held[event.thing.index()] = after;
         }
     }
 
@@ -92,6 +96,6 @@ impl Walk {
     }
 }
 
-fn start(thing: &Thing) -> Vec<Held> {
-    vec![Held { case: Case::always(), value: thing.start, by: None }]
+fn start(thing: &Thing) -> Held {
+    Held { case: Case::always(), value: thing.start, by: None }
 }

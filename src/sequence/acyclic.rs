@@ -52,8 +52,8 @@ impl Acyclic {
     /// # Errors
     /// One shortest cycle for each strong component, the components in order of their smallest node.
     pub fn new(graph: Precedence) -> Result<Acyclic, Vec<Cycle>> {
-        match petgraph::algo::toposort(graph.graph(), None) {
-            Ok(order) => Ok(Acyclic::with_order(graph, order.into_iter().map(|node| node.index()).collect())),
+        match petgraph::algo::toposort(&graph, None) {
+            Ok(order) => Ok(Acyclic::with_order(graph, order)),
             Err(_) => Err(shortest_cycles(&graph)),
         }
     }

@@ -36,15 +36,9 @@ impl Cycle {
 
 /// The strong components that contain a cycle, each ascending, in order of their smallest node.
 fn knots(graph: &Precedence) -> Vec<Vec<usize>> {
-    let mut knots: Vec<Vec<usize>> = tarjan_scc(graph.graph())
-        .into_iter()
-        .map(|component| {
-            let mut nodes: Vec<usize> = component.into_iter().map(|node| node.index()).collect();
-            nodes.sort_unstable();
-            nodes
-        })
-        .filter(|nodes| nodes.len() > 1 || graph.states(nodes[0], nodes[0]))
-        .collect();
+    let mut knots = tarjan_scc(graph);
+    knots.retain(|nodes| nodes.len() > 1 || graph.states(nodes[0], nodes[0]));
+    knots.iter_mut().for_each(|nodes| nodes.sort_unstable());
     knots.sort_unstable();
     knots
 }

@@ -2,7 +2,7 @@
 //!
 //! Nodes are `0..n`; the room must not know what a node stands for. It is the only room that names petgraph.
 //!
-//! * [`Precedence`] holds the pairs; [`topological_order`] and [`shortest_cycles`] judge them.
+//! * [`Precedence`] holds the pairs; [`topological_order`] and [`Acyclic`] judge them.
 //! * [`Acyclic`] is a precedence that has passed; everything below asks for one.
 //! * [`Before`] answers "must x come before y" at once from the full closure (n²/8 bytes);
 //!   [`before_each`] answers a batch of such questions in O(n) memory.
@@ -26,6 +26,7 @@ pub use acyclic::Acyclic;
 pub(crate) use acyclic::topological_order;
 pub(crate) use blocks::before_each;
 pub use blocks::redundant_edges;
+#[cfg(test)]
 pub(crate) use cycles::shortest_cycles;
 pub use cycles::{Cycle, feedback_edges};
 pub use precedence::Precedence;

@@ -2,7 +2,14 @@
 //!
 //! It must not know whether the pairs contradict each other; `acyclic` and `cycles` find that out.
 
-use petgraph::graph::{DiGraph, NodeIndex};
+use std::iter::Copied;
+use std::ops::Range;
+use std::slice::Iter;
+
+use petgraph::Direction;
+use petgraph::visit::{
+    GraphBase, IntoNeighbors, IntoNeighborsDirected, IntoNodeIdentifiers, NodeIndexable, VisitMap, Visitable,
+};
 
 /// Which of the nodes `0..n` must come before which.
 ///
@@ -10,7 +17,6 @@ use petgraph::graph::{DiGraph, NodeIndex};
 /// is the same for the same set of pairs.
 #[derive(Clone, Debug)]
 pub struct Precedence {
-    graph: DiGraph<(), (), u32>,
     edges: Vec<(usize, usize)>,
     successor_start: Vec<usize>,
     successors: Vec<usize>,
@@ -18,16 +24,16 @@ pub struct Precedence {
     predecessors: Vec<usize>,
 }
 
-/// Groups `pairs`, sorted by their first member, into one slice per node.
-fn grouped(nodes: usize, pairs: &[(usize, usize)]) -> (Vec<usize>, Vec<usize>) {
+/// Where the slice of each node begins, and where the last ends, for pairs of which `end` says whose they are.
+fn starts(nodes: usize, pairs: &[(usize, usize)], end: impl Fn(&(usize, usize)) -> usize) -> Vec<usize> {
     let mut start = vec![0; nodes + 1];
-    for &(from, _) in pairs {
-        start[from + 1] += 1;
+    for pair in pairs {
+        start[end(pair) + 1] += 1;
     }
     for node in 0..nodes {
         start[node + 1] += start[node];
     }
-    (start, pairs.iter().map(|&(_, to)| to).collect())
+    start
 }
 
 impl Precedence {
@@ -35,29 +41,26 @@ impl Precedence {
     /// `(x, x)` is kept and is a cycle of one node.
     ///
     /// # Panics
-    /// If a pair names a node that isn't below `nodes`, or there are 2³² nodes or more.
+    /// If a pair names a node that isn't below `nodes`.
     pub fn new(nodes: usize, pairs: impl IntoIterator<Item = (usize, usize)>) -> Precedence {
         let mut edges: Vec<(usize, usize)> = pairs.into_iter().collect();
         edges.sort_unstable();
         edges.dedup();
-        let mut reversed: Vec<(usize, usize)> = edges.iter().map(|&(x, y)| (y, x)).collect();
-        reversed.sort_unstable();
-        let (successor_start, successors) = grouped(nodes, &edges);
-        let (predecessor_start, predecessors) = grouped(nodes, &reversed);
-        let mut graph = DiGraph::with_capacity(nodes, edges.len());
-        for _ in 0..nodes {
-            graph.add_node(());
+        let successor_start = starts(nodes, &edges, |edge| edge.0);
+        let successors = edges.iter().map(|edge| edge.1).collect();
+        let predecessor_start = starts(nodes, &edges, |edge| edge.1);
+        let mut next = predecessor_start.clone();
+        let mut predecessors = vec![0; edges.len()];
+        for &(x, y) in &edges {
+            predecessors[next[y]] = x;
+            next[y] += 1;
         }
-        // petgraph walks the neighbours of a node from the newest edge to the oldest.
-        for &(x, y) in edges.iter().rev() {
-            graph.add_edge(NodeIndex::new(x), NodeIndex::new(y), ());
-        }
-        Precedence { graph, edges, successor_start, successors, predecessor_start, predecessors }
+        Precedence { edges, successor_start, successors, predecessor_start, predecessors }
     }
 
     /// Number of nodes.
     pub fn nodes(&self) -> usize {
-        self.graph.node_count()
+        self.successor_start.len() - 1
     }
 
     /// Every edge once, sorted.
@@ -84,9 +87,74 @@ impl Precedence {
     pub fn reversed(&self) -> Precedence {
         Precedence::new(self.nodes(), self.edges.iter().map(|&(x, y)| (y, x)))
     }
+}
 
-    /// The petgraph form, for petgraph's own algorithms.
-    pub(super) fn graph(&self) -> &DiGraph<(), (), u32> {
-        &self.graph
+/// Which nodes petgraph has been at.
+#[derive(Clone, Debug)]
+pub struct Visited(Vec<bool>);
+
+impl VisitMap<usize> for Visited {
+    fn visit(&mut self, node: usize) -> bool {
+        !std::mem::replace(&mut self.0[node], true)
+    }
+    fn is_visited(&self, node: &usize) -> bool {
+        self.0[*node]
+    }
+    fn unvisit(&mut self, node: usize) -> bool {
+        std::mem::replace(&mut self.0[node], false)
+    }
+}
+
+// What petgraph's algorithms ask of a graph, answered from the lists that are here anyway.
+
+impl GraphBase for Precedence {
+    type NodeId = usize;
+    type EdgeId = usize;
+}
+
+impl Visitable for Precedence {
+    type Map = Visited;
+    fn visit_map(&self) -> Visited {
+        Visited(vec![false; self.nodes()])
+    }
+    fn reset_map(&self, map: &mut Visited) {
+        map.0.clear();
+        map.0.resize(self.nodes(), false);
+    }
+}
+
+impl NodeIndexable for Precedence {
+    fn node_bound(&self) -> usize {
+        self.nodes()
+    }
+    fn to_index(&self, node: usize) -> usize {
+        node
+    }
+    fn from_index(&self, index: usize) -> usize {
+        index
+    }
+}
+
+impl IntoNodeIdentifiers for &Precedence {
+    type NodeIdentifiers = Range<usize>;
+    fn node_identifiers(self) -> Range<usize> {
+        0..self.nodes()
+    }
+}
+
+impl<'g> IntoNeighbors for &'g Precedence {
+    type Neighbors = Copied<Iter<'g, usize>>;
+    fn neighbors(self, node: usize) -> Self::Neighbors {
+        self.successors(node).iter().copied()
+    }
+}
+
+impl<'g> IntoNeighborsDirected for &'g Precedence {
+    type NeighborsDirected = Copied<Iter<'g, usize>>;
+    fn neighbors_directed(self, node: usize, direction: Direction) -> Self::Neighbors {
+        match direction {
+            Direction::Outgoing => self.successors(node).iter().copied(),
+            Direction::Incoming => self.predecessors(node).iter().copied(),
+        }
     }
 }

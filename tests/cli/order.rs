@@ -6,20 +6,23 @@ use super::{benchleaf, stderr, stdout};
 use crate::expected;
 
 const STAND: &str = "tests/cli/order/stand.rebuild";
+/// Told station by station, as nobody would work it.
+const TOLD: &str = "procedures/first/sea_chest.rebuild";
 const ALONE: &str = "tests/cli/order/alone.rebuild";
 const SLOW: &str = "tests/cli/order/slow.crib.yaml";
 
 #[test]
 fn what_order_prints() {
     let mut complaints = Vec::new();
-    for (name, options) in [
-        ("chosen", &["--changes"][..]),
-        ("chosen_slow", &["--changes", "--crib", SLOW]),
-        ("hands", &["--hands", "2"]),
-        ("hands_slow", &["--hands", "2", "--crib", SLOW]),
-        ("hands_json", &["--hands", "2", "--format", "json"]),
+    for (name, procedure, options) in [
+        ("chosen", STAND, &["--changes"][..]),
+        ("chosen_slow", STAND, &["--changes", "--crib", SLOW]),
+        ("hands", STAND, &["--hands", "2"]),
+        ("hands_slow", STAND, &["--hands", "2", "--crib", SLOW]),
+        ("hands_json", STAND, &["--hands", "2", "--format", "json"]),
+        ("told", TOLD, &[]),
     ] {
-        let output = benchleaf(&[&["order", STAND], options].concat());
+        let output = benchleaf(&[&["order", procedure], options].concat());
         assert_eq!(output.status.code(), Some(0), "{name}: {}", stderr(&output));
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/cli/order/{name}.txt"));
         complaints.extend(expected::compare(&path, &stdout(&output)).err());

@@ -19,14 +19,14 @@ pub(super) struct AuthorDoes {
 
 impl Builder<'_, '_> {
     pub(super) fn parts_due(&mut self, own: &AuthorDoes) -> Vec<Due<(PartId, Place)>> {
-        let procedure = self.facts.procedure;
+        let (procedure, walk) = (self.facts.procedure, self.walk);
         let mut due = Vec::new();
         for (id, part) in procedure.parts.numbered() {
             for place in procedure.places(&part.axes) {
                 let what = (id, place);
                 let thing = self.facts.thing(ThingKind::Part(what.0, place));
-                for held in self.walk.of(&self.facts.things, thing) {
-                    let Some(origin) = self.origin(&held) else { continue };
+                for held in walk.of(&self.facts.things, thing).iter() {
+                    let Some(origin) = self.origin(held) else { continue };
                     let reopen =
                         matches!(self.deed(origin), Some(Deed::Part { work: PartWork::PutBack, .. }));
                     if held.value != Value::of(Fit::Off) && !reopen {
@@ -34,7 +34,7 @@ impl Builder<'_, '_> {
                     }
                     let left_out = self.facts.left_out(what.0, place);
                     let done = own.parts.get(&what).into_iter().flatten();
-                    let pieces = self.facts.outside(held.case, left_out.iter().chain(done));
+                    let pieces = self.facts.outside(held.case.clone(), left_out.iter().chain(done));
                     due.extend(pieces.into_iter().map(|case| Due { what, case, origin, reopen }));
                 }
             }
@@ -43,7 +43,7 @@ impl Builder<'_, '_> {
     }
 
     pub(super) fn sets_due(&mut self, own: &AuthorDoes) -> Vec<Due<(SetId, Place)>> {
-        let procedure = self.facts.procedure;
+        let (procedure, walk) = (self.facts.procedure, self.walk);
         let mut due = Vec::new();
         for (id, set) in procedure.sets.numbered() {
             for place in procedure.places(&set.axes) {
@@ -52,9 +52,9 @@ impl Builder<'_, '_> {
                 let mut found: Vec<(Case, Origin, bool)> = Vec::new();
                 for (_, holes) in things {
                     let thing = self.facts.thing(holes.kind());
-                    for held in self.walk.of(&self.facts.things, thing) {
+                    for held in walk.of(&self.facts.things, thing).iter() {
                         let Some(origin) =
-                            self.origin(&held).filter(|_| held.value != Value::of(Tightness::Tight))
+                            self.origin(held).filter(|_| held.value != Value::of(Tightness::Tight))
                         else {
                             continue;
                         };

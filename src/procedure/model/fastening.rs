@@ -349,8 +349,13 @@ impl Procedure {
 
     /// Answers under which the engine has a set at one of its places.
     pub fn set_present(&self, (id, place): (SetId, Place)) -> Guard {
+        let present = &self.set(id).present;
+        // Most are always there: that is asked for each event.
+        if present.is_empty() {
+            return Guard::default();
+        }
         let bound = self.bound_at((id, place));
-        let here = self.set(id).present.iter().filter(|(_, places)| places.hold(&bound));
+        let here = present.iter().filter(|(_, places)| places.hold(&bound));
         Guard(here.flat_map(|(guard, _)| guard.0.iter().cloned()).collect())
     }
 

@@ -252,8 +252,13 @@ impl Procedure {
 
     /// Answers under which the engine has a part at one of its places.
     pub fn present(&self, (id, place): (PartId, Place)) -> Guard {
+        let present = &self.part(id).present;
+        // Most are always there: that is asked for each event.
+        if present.is_empty() {
+            return Guard::default();
+        }
         let bound = self.bound_at((id, place));
-        let here = self.part(id).present.iter().filter(|(_, places)| places.hold(&bound));
+        let here = present.iter().filter(|(_, places)| places.hold(&bound));
         Guard(here.flat_map(|(guard, _)| guard.0.iter().cloned()).collect())
     }
 }
