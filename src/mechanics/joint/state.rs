@@ -41,11 +41,21 @@ struct Body {
     force_scale: f64,
 }
 
+/// What the gasket's cells come to for some displacement. They are hundreds, and fasteners a few: it is worked out once for
+/// each displacement, whatever is done to the fasteners there.
+struct Pressed {
+    energy: f64,
+    gradient: Vec<f64>,
+    matrix: Matrix,
+}
+
 /// A joint with its take-ups, in equilibrium.
 pub(crate) struct State {
     body: Body,
     take_up: Vec<Option<f64>>,
     amounts: Vec<f64>,
+    /// Of `amounts`.
+    pressed: Pressed,
 }
 
 /// Rounds of Newton's method before giving up. Our own choice, no source.
@@ -85,7 +95,9 @@ impl State {
         };
         let size = body.modes.powers.len();
         let count = joint.bolts.len();
-        let mut state = State { body, take_up: vec![None; count], amounts: vec![0.0; size] };
+        let amounts = vec![0.0; size];
+        let pressed = body.pressed(&amounts);
+        let mut state = State { body, take_up: vec![None; count], amounts, pressed };
         let held: Vec<(usize, f64)> =
             joint.bolts.iter().map(|bolt| bolt.load.newtons() * share).enumerate().collect();
         state.settle_holding(&held)?;
@@ -185,7 +197,7 @@ impl State {
     }
 
     fn settle(&mut self) -> Result<(), NoEquilibrium> {
-        let mut energy = self.energy(&self.amounts);
+        let mut energy = self.energy(&self.amounts, &self.pressed);
         for _ in 0..MOST_ROUNDS {
             let (gradient, mut matrix) = self.derivatives();
             if self.left_over(&gradient) <= 1e-9 {
@@ -199,28 +211,25 @@ impl State {
             }
             let step = matrix.solve(&gradient).ok_or(NoEquilibrium)?;
             let mut share = 1.0;
-            let mut stuck = false;
-            let next = loop {
+            let better = loop {
                 let tried: Vec<f64> =
                     self.amounts.iter().zip(&step).map(|(amount, step)| amount - share * step).collect();
-                let reached = self.energy(&tried);
+                let pressed = self.body.pressed(&tried);
+                let reached = self.energy(&tried, &pressed);
                 if reached < energy {
                     energy = reached;
-                    break tried;
+                    break Some((tried, pressed));
                 }
                 share /= 2.0;
                 if share < 1e-6 {
-                    stuck = true;
-                    break self.amounts.clone();
+                    break None;
                 }
             };
-            if stuck {
-                break;
-            }
-            if next.iter().any(|amount| !amount.is_finite() || amount.abs() > 1e4) {
+            let Some((amounts, pressed)) = better else { break };
+            if amounts.iter().any(|amount| !amount.is_finite() || amount.abs() > 1e4) {
                 return Err(NoEquilibrium);
             }
-            self.amounts = next;
+            (self.amounts, self.pressed) = (amounts, pressed);
         }
         let (gradient, _) = self.derivatives();
         if self.left_over(&gradient) <= 1e-6 { Ok(()) } else { Err(NoEquilibrium) }
@@ -231,26 +240,25 @@ impl State {
         gradient.iter().fold(0.0, |worst: f64, part| worst.max(part.abs())) / self.body.force_scale
     }
 
-    fn energy(&self, amounts: &[f64]) -> f64 {
+    fn energy(&self, amounts: &[f64], pressed: &Pressed) -> f64 {
         let body = &self.body;
-        let mut sum = 0.5 * dot(&body.bending.times(amounts), amounts) - dot(&body.push, amounts);
+        let mut sum =
+            0.5 * dot(&body.bending.times(amounts), amounts) - dot(&body.push, amounts) + pressed.energy;
         for (spring, take_up) in body.bolts.iter().zip(&self.take_up) {
             if let Some(take_up) = take_up {
                 let stretch = (dot(&spring.shape, amounts) + take_up).max(0.0);
                 sum += 0.5 * spring.stiffness * stretch * stretch;
             }
         }
-        for spring in &body.gasket {
-            let pressed = (-dot(&spring.shape, amounts)).max(0.0);
-            sum += 0.5 * spring.stiffness * pressed * pressed;
-        }
         sum
     }
 
+    /// How the energy grows, and how that does.
     fn derivatives(&self) -> (Vec<f64>, Matrix) {
         let body = &self.body;
-        let mut matrix = body.bending.clone();
+        let mut matrix = self.pressed.matrix.clone();
         let mut gradient = body.bending.times(&self.amounts);
+        add_scaled(&mut gradient, 1.0, &self.pressed.gradient);
         add_scaled(&mut gradient, -1.0, &body.push);
         for (spring, take_up) in body.bolts.iter().zip(&self.take_up) {
             let Some(take_up) = take_up else { continue };
@@ -260,14 +268,24 @@ impl State {
                 matrix.add_outer(spring.stiffness, &spring.shape);
             }
         }
-        for spring in &body.gasket {
-            let rise = dot(&spring.shape, &self.amounts);
+        (gradient, matrix)
+    }
+}
+
+impl Body {
+    /// What the gasket comes to for a displacement; the matrix holds the plate's own stiffness as well.
+    fn pressed(&self, amounts: &[f64]) -> Pressed {
+        let mut pressed =
+            Pressed { energy: 0.0, gradient: vec![0.0; amounts.len()], matrix: self.bending.clone() };
+        for spring in &self.gasket {
+            let rise = dot(&spring.shape, amounts);
             if rise <= 0.0 {
-                add_scaled(&mut gradient, spring.stiffness * rise, &spring.shape);
-                matrix.add_outer(spring.stiffness, &spring.shape);
+                pressed.energy += 0.5 * spring.stiffness * rise * rise;
+                add_scaled(&mut pressed.gradient, spring.stiffness * rise, &spring.shape);
+                pressed.matrix.add_outer(spring.stiffness, &spring.shape);
             }
         }
-        (gradient, matrix)
+        pressed
     }
 }
 
