@@ -54,14 +54,14 @@ pub(super) fn steps(view: &JobView, typed: &str, phase: Option<Phase>) -> Result
 pub(super) fn thing(procedure: &Procedure, typed: &str) -> String {
     let end = typed.find('[').unwrap_or(typed.len());
     let (name, rest) = typed.split_at(end);
-    if procedure.names.contains_key(name.trim()) {
+    if procedure.names.contains(name.trim()) {
         return typed.to_owned();
     }
     let wanted = name.trim().to_lowercase();
     let mut ids = procedure
         .names
         .iter()
-        .filter(|(_, name)| procedure.naming(**name).title.to_lowercase() == wanted)
+        .filter(|(_, name)| procedure.naming(*name).title.to_lowercase() == wanted)
         .map(|(id, _)| id);
     match (ids.next(), ids.next()) {
         (Some(id), None) => format!("{id}{rest}"),

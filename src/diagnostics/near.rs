@@ -3,57 +3,73 @@
 /// The candidate nearest to `wanted`, if it is near enough to be a slip: a third of its letters at most, and
 /// never more than three. Ties go to the candidate that comes first in alphabetical order.
 pub(crate) fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let limit = (wanted.chars().count() / 3).clamp(1, 3);
+    let mut limit = (wanted.chars().count() / 3).clamp(1, 3);
     let mut table = Table { wanted: wanted.chars().collect(), letters: Vec::new(), rows: Default::default() };
-    candidates
-        .into_iter()
-        .filter(|candidate| *candidate != wanted)
-        .filter_map(|candidate| Some((table.distance(candidate, limit)?, candidate)))
-        .min()
-        .map(|(_, candidate)| candidate)
+    let mut found: Option<(usize, &str)> = None;
+    for candidate in candidates.into_iter().filter(|candidate| *candidate != wanted) {
+        let Some(edits) = table.distance(wanted, candidate, limit) else { continue };
+        if found.is_none_or(|found| (edits, candidate) < found) {
+            found = Some((edits, candidate));
+            limit = edits;
+        }
+    }
+    found.map(|(_, candidate)| candidate)
 }
 
 /// What words are compared with, and room for it: many are compared with one.
 struct Table {
     wanted: Vec<char>,
     letters: Vec<char>,
-    /// The row at hand, and the two before it.
-    rows: [Vec<usize>; 3],
+    rows: Rows,
 }
 
+/// The row at hand, and the two before it.
+type Rows = [Vec<usize>; 3];
+
 impl Table {
-    /// Edits between two words: insertions, deletions, substitutions and swaps of neighbours (optimal string alignment); none
-    /// where there are more than `limit`.
-    fn distance(&mut self, other: &str, limit: usize) -> Option<usize> {
+    /// Edits between the wanted word and another: insertions, deletions, substitutions and swaps of neighbours (optimal string
+    /// alignment); none where there are more than `limit`.
+    fn distance(&mut self, wanted: &str, other: &str, limit: usize) -> Option<usize> {
+        if wanted.is_ascii() && other.is_ascii() {
+            return edits(&mut self.rows, wanted.as_bytes(), other.as_bytes(), limit);
+        }
         self.letters.clear();
         self.letters.extend(other.chars());
-        let (a, b) = (&self.wanted, &self.letters);
-        if a.len().abs_diff(b.len()) > limit {
+        edits(&mut self.rows, &self.wanted, &self.letters, limit)
+    }
+}
+
+fn edits<T: Eq>(rows: &mut Rows, a: &[T], b: &[T], limit: usize) -> Option<usize> {
+    if a.len().abs_diff(b.len()) > limit {
+        return None;
+    }
+    // No edit is needed in what two words begin and end with.
+    let start = a.iter().zip(b).take_while(|(a, b)| a == b).count();
+    let (a, b) = (&a[start..], &b[start..]);
+    let end = a.iter().rev().zip(b.iter().rev()).take_while(|(a, b)| a == b).count();
+    let (a, b) = (&a[..a.len() - end], &b[..b.len() - end]);
+    let [row, last, before] = rows;
+    row.clear();
+    row.extend(0..=b.len());
+    for i in 1..=a.len() {
+        std::mem::swap(last, before);
+        std::mem::swap(row, last);
+        row.clear();
+        row.push(i);
+        for j in 1..=b.len() {
+            let substitution = last[j - 1] + usize::from(a[i - 1] != b[j - 1]);
+            let mut best = substitution.min(last[j] + 1).min(row[j - 1] + 1);
+            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                best = best.min(before[j - 2] + 1);
+            }
+            row.push(best);
+        }
+        // Neither a step down nor a swap leads back below.
+        if row.iter().chain(last.iter()).all(|edits| *edits > limit) {
             return None;
         }
-        let [row, last, before] = &mut self.rows;
-        row.clear();
-        row.extend(0..=b.len());
-        for i in 1..=a.len() {
-            std::mem::swap(last, before);
-            std::mem::swap(row, last);
-            row.clear();
-            row.push(i);
-            for j in 1..=b.len() {
-                let substitution = last[j - 1] + usize::from(a[i - 1] != b[j - 1]);
-                let mut best = substitution.min(last[j] + 1).min(row[j - 1] + 1);
-                if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                    best = best.min(before[j - 2] + 1);
-                }
-                row.push(best);
-            }
-            // Neither a step down nor a swap leads back below.
-            if row.iter().chain(last.iter()).all(|edits| *edits > limit) {
-                return None;
-            }
-        }
-        row.last().copied().filter(|edits| *edits <= limit)
     }
+    row.last().copied().filter(|edits| *edits <= limit)
 }
 
 #[cfg(test)]
@@ -65,5 +81,8 @@ mod tests {
         assert_eq!(nearest("push_rdo", ["push_rod", "rocker"]), Some("push_rod"));
         assert_eq!(nearest("hed", ["head", "bed"]), Some("bed"));
         assert_eq!(nearest("camshaft", ["crankshaft", "injector"]), None);
+        assert_eq!(nearest("undo249", ["undo2491", "undo24", "undo294", "undo1"]), Some("undo24"));
+        assert_eq!(nearest("kühler", ["kuhler", "kühlre", "kühl"]), Some("kuhler"));
+        assert_eq!(nearest("abba", ["abab", "aba"]), Some("aba"));
     }
 }

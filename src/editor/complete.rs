@@ -33,9 +33,9 @@ pub(super) fn complete(found: &Found, path: &Path, text: &str, position: Positio
         let mut names: BTreeMap<&str, (&Procedure, Name)> = BTreeMap::new();
         for procedure in found.roots_of(path).filter_map(|root| root.procedure.as_deref()) {
             let fitting =
-                procedure.names.iter().filter(|(_, name)| fits(&wanted.clause, &wanted.owner, **name));
+                procedure.names.iter().filter(|(_, name)| fits(&wanted.clause, &wanted.owner, *name));
             for (id, name) in fitting {
-                names.entry(id).or_insert((procedure, *name));
+                names.entry(id).or_insert((procedure, name));
             }
         }
         is_incomplete = names.len() > MOST_NAMES;

@@ -149,7 +149,7 @@ pub(super) fn renamed(
     if !letters(new) || !new.starts_with(|c: char| c.is_ascii_lowercase()) {
         return Err(format!("`{new}` is no name: small letters, digits and `_`, and a letter first"));
     }
-    if procedure.names.contains_key(new) {
+    if procedure.names.contains(new) {
         return Err(format!("something is called `{new}` already"));
     }
     // The protocol gives edits by address.

@@ -22,6 +22,9 @@ const MOST_TEXTS: usize = 64;
 pub(crate) struct Kept {
     stretches: HashMap<Box<str>, Arc<Known>>,
     texts: Vec<Text>,
+    /// Stretches of the last text that were not taken up again with all around them.
+    #[cfg(test)]
+    pub(crate) looked_at: usize,
 }
 
 /// The declarations of a stretch without fault.
@@ -39,6 +42,8 @@ pub(super) struct Made {
     pub items: usize,
     /// It was read without fault, and all of it lies in the text as it was written.
     pub sound: bool,
+    /// It was read without fault, and ends with the line end that is put behind every text.
+    pub at_end: bool,
 }
 
 /// A text that was read as a whole.
@@ -91,15 +96,20 @@ impl Kept {
         let at = self.texts.iter().position(|known| known.file == file)?;
         let known = self.texts.swap_remove(at);
         let mut items = known.items?;
-        let same = |(was, made): &(Stretch, Made), is: &Stretch| {
-            made.sound
-                && was.end - was.start == is.end - is.start
+        let same = |was: &Stretch, is: &Stretch| {
+            was.end - was.start == is.end - is.start
                 && known.text.as_bytes()[was.start..was.end] == text.as_bytes()[is.start..is.end]
         };
         let pairs = known.stretches.iter().zip(stretches);
-        let start = pairs.take_while(|(was, is)| was.0.start == is.start && same(was, is)).count();
+        let from_start = |((was, made), is): &(&(Stretch, Made), &Stretch)| {
+            made.sound && was.start == is.start && same(was, is)
+        };
+        let start = pairs.take_while(from_start).count();
         let (was_left, is_left) = (&known.stretches[start..], &stretches[start..]);
-        let end = was_left.iter().rev().zip(is_left.iter().rev()).take_while(|(was, is)| same(was, is));
+        // What was the last is at the end again.
+        let from_end =
+            |((was, made), is): &(&(Stretch, Made), &Stretch)| (made.sound || made.at_end) && same(was, is);
+        let end = was_left.iter().rev().zip(is_left.iter().rev()).take_while(from_end);
         // All at the end have moved by as much as the first of them.
         let by = |(was, is): (&(Stretch, Made), &Stretch)| is.start.wrapping_sub(was.0.start);
         let first = was_left.last().zip(is_left.last()).map(by);

@@ -9,6 +9,8 @@ use std::collections::BTreeSet;
 use super::MOST_FAULTS;
 use super::errors;
 use super::grammar::{Rule, read};
+#[cfg(test)]
+use super::kept::Common;
 use super::kept::{Kept, Made};
 use super::lower::{Builder, Found};
 use super::place::Place;
@@ -39,6 +41,13 @@ pub(super) struct Cut<'a> {
     pub faulty_lines: &'a BTreeSet<usize>,
 }
 
+impl Cut<'_> {
+    /// Whether a stretch ends with the line end that is put behind the text, and nothing else was.
+    fn is_at_end(&self, stretch: &Stretch) -> bool {
+        stretch.end == self.length + 1 && self.text.len() == self.length + 1
+    }
+}
+
 /// What one batch of stretches gives.
 #[derive(Default)]
 struct Batch {
@@ -59,6 +68,11 @@ pub(super) fn matched(
     mut kept: Option<&mut Kept>,
 ) -> (Vec<Item>, Vec<Diagnostic>) {
     let common = kept.as_deref_mut().and_then(|kept| kept.common(cut.file, cut.text, stretches));
+    #[cfg(test)]
+    if let Some(kept) = kept.as_deref_mut() {
+        let (start, end) = common.as_ref().map_or((0, 0), Common::stretches);
+        kept.looked_at = stretches.len() - start - end;
+    }
     if let Some(common) = common {
         let (start, end) = common.stretches();
         let between = &stretches[start..stretches.len() - end];
@@ -116,14 +130,18 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
         }
         let text = &cut.text[stretch.start..stretch.end];
         if let Some(items) = kept.and_then(|kept| kept.of(text, cut.file, stretch.start)) {
-            done.made.push(Made { items: items.len(), sound: stretch.end <= cut.length });
+            done.made.push(Made {
+                items: items.len(),
+                sound: stretch.end <= cut.length,
+                at_end: cut.is_at_end(stretch),
+            });
             done.items.extend(items);
             continue;
         }
         if text.len() > LONGEST {
             let start = Span::new(cut.file, stretch.start, stretch.start);
             faults.push(errors::too_large(start, "this declaration"));
-            done.made.push(Made { items: 0, sound: false });
+            done.made.push(Made { items: 0, sound: false, at_end: false });
             continue;
         }
         let builder = Builder::new(cut.file, cut.length);
@@ -149,11 +167,13 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
         };
         let found = builder.finish();
         // Places behind the end of the text were drawn in.
-        let sound = whole && found.is_empty() && stretch.end <= cut.length;
+        let faultless = whole && found.is_empty();
+        let sound = faultless && stretch.end <= cut.length;
+        let at_end = faultless && cut.is_at_end(stretch);
         if sound && kept.is_some() {
             done.read.push((*stretch, before..done.items.len()));
         }
-        done.made.push(Made { items: done.items.len() - before, sound });
+        done.made.push(Made { items: done.items.len() - before, sound, at_end });
         done.found.add(found);
     }
     done.faults = faults.split_off(cut.faults.len());

@@ -112,7 +112,7 @@ impl Scanner<'_> {
                 self.fresh = true;
                 at + 1
             }
-            b' ' => at + 1,
+            b' ' => at + run(&bytes[at..], |byte| byte == b' '),
             b'\t' | b'\r' => self.blank(at, at + 1),
             b'-' if bytes.get(at + 1) == Some(&b'-') => self.comment(at),
             b'"' if self.is_inch_mark(at) => {
@@ -152,7 +152,9 @@ impl Scanner<'_> {
             }
             byte if byte.is_ascii() && !byte.is_ascii_control() && byte != b'`' => {
                 self.see(at, byte);
-                at + 1
+                let end = at + 1 + run(&bytes[at + 1..], in_word);
+                self.last = bytes[end - 1];
+                end
             }
             _ => self.strange(at),
         }
@@ -277,6 +279,16 @@ impl Scanner<'_> {
         self.fault(errors::bad_character(self.span(at, at + letter.len_utf8()), letter));
         self.blank(at, end)
     }
+}
+
+/// How many bytes at the start of some are of a kind.
+fn run(bytes: &[u8], of: fn(u8) -> bool) -> usize {
+    bytes.iter().position(|byte| !of(*byte)).unwrap_or(bytes.len())
+}
+
+/// What goes on from a word or a number, and begins nothing else.
+fn in_word(byte: u8) -> bool {
+    byte.is_ascii_alphanumeric() || byte == b'_'
 }
 
 /// The marks that close what a typographic quote opened.

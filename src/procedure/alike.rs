@@ -242,6 +242,12 @@ impl<Id, T: Alike> Alike for Arena<Id, T> {
     }
 }
 
+impl<Id, T: Alike> Alike for Things<Id, T> {
+    fn alike(&self, now: &Self, between: &mut Between) -> bool {
+        self.len() == now.len() && self.iter().zip(now).all(|(was, is)| was.alike(is, between))
+    }
+}
+
 impl<A: Alike, B: Alike> Alike for (A, B) {
     fn alike(&self, now: &Self, between: &mut Between) -> bool {
         self.0.alike(&now.0, between) && self.1.alike(&now.1, between)

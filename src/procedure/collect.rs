@@ -1,15 +1,12 @@
 //! First pass: every declared name with its number, and each declaration as it stands before its clauses are read.
 
-use std::collections::HashMap;
-use std::collections::hash_map::Entry;
-
 use super::blank;
 use super::errors;
 use super::model::*;
 use crate::diagnostics::Diagnostic;
 use crate::english::spaced;
 use crate::language::tree::{self, Item, Quote, Tree, Word};
-use crate::source::{FileId, Span};
+use crate::source::FileId;
 
 /// A declaration of the tree beside each entry of the model, at the same index.
 #[derive(Default)]
@@ -45,7 +42,6 @@ pub(super) struct Collected<'a> {
 
 struct Collector<'a> {
     out: Collected<'a>,
-    spans: HashMap<&'a str, Span>,
     section: Option<SectionId>,
 }
 
@@ -53,7 +49,7 @@ struct Collector<'a> {
 pub(super) fn collect(trees: &[Tree], root: FileId) -> Collected<'_> {
     let empty =
         Collected { declared: Declared::default(), procedure: Procedure::default(), diagnostics: Vec::new() };
-    let mut collector = Collector { out: empty, spans: HashMap::new(), section: None };
+    let mut collector = Collector { out: empty, section: None };
     collector.make_room(trees);
     for tree in trees {
         collector.section = None;
@@ -82,21 +78,22 @@ impl<'a> Collector<'a> {
                 _ => {}
             }
         }
+        // All of those have names, and few others do.
+        self.out.procedure.names.make_room(parts + sets + steps);
         self.out.procedure.parts.reserve(parts);
         self.out.procedure.sets.reserve(sets);
         self.out.procedure.steps.reserve(steps);
     }
 
     /// Enters a name, unless it is taken.
-    fn enter(&mut self, word: &'a Word, name: Name) -> bool {
-        match self.spans.entry(&word.value) {
-            Entry::Occupied(first) => {
-                self.out.diagnostics.push(errors::duplicate_name(word, *first.get()));
-                return false;
-            }
-            Entry::Vacant(free) => free.insert(word.span),
-        };
-        self.out.procedure.names.insert(word.value.clone(), name);
+    fn enter(&mut self, word: &Word, name: Name) -> bool {
+        let procedure = &mut self.out.procedure;
+        if let Some(first) = procedure.names.get(&word.value) {
+            let first = procedure.naming(*first).span;
+            self.out.diagnostics.push(errors::duplicate_name(word, first));
+            return false;
+        }
+        procedure.names.enter(&word.value, name);
         true
     }
 

@@ -28,6 +28,7 @@ impl Resolver {
         let over: BTreeMap<Thing, Vec<(Thing, Span)>> = parts
             .map(|(id, part)| (Thing::Part(id), always(&part.under)))
             .chain(sets.map(|(id, set)| (Thing::Set(id), always(&set.under))))
+            .filter(|(_, links)| !links.is_empty())
             .collect();
         // Things that lead into no circle, or that have been walked already.
         let mut done: BTreeMap<Thing, bool> = over.keys().map(|thing| (*thing, false)).collect();

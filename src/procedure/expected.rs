@@ -2,14 +2,11 @@
 //!
 //! The signs are masses, kinds of tool and words in titles: common practice, no source.
 
-use rayon::prelude::*;
-
 use super::collect::Declared;
 use super::errors;
 use super::missing::{Judge, nothing_on_it};
 use super::model::*;
 use super::resolver::{BATCH, Resolver};
-use crate::diagnostics::Diagnostic;
 use crate::language::tree::{JointClause, PartClause};
 use crate::source::Span;
 
@@ -21,10 +18,8 @@ impl Resolver {
             return;
         }
         let judge = Judge::of(&self.procedure);
-        let of_batch = |steps: &[Step]| -> Vec<Diagnostic> {
-            steps.iter().flat_map(|step| judge.missing(step, &step.naming.id, false)).collect()
-        };
-        let missing: Vec<_> = self.procedure.steps.par_chunks(BATCH).flat_map_iter(of_batch).collect();
+        let missing =
+            self.procedure.steps.each_told(BATCH, |step| judge.missing(step, &step.naming.id, false));
         let dry = nothing_on_it(&self.procedure);
         self.diagnostics.extend(missing.into_iter().chain(dry));
     }

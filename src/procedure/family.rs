@@ -91,9 +91,12 @@ impl Resolver {
         family: &Declaration<FamilyClause>,
     ) {
         self.instruction(what);
-        let known: Vec<String> = self.procedure.names.keys().cloned().collect();
-        for name in names.iter().filter(|name| !known.contains(&name.value)) {
-            self.complain_of_absence(name.span, errors::revised_unknown(name, &known));
+        for name in names {
+            if self.procedure.names.contains(&name.value) {
+                continue;
+            }
+            let complaint = errors::revised_unknown(name, self.procedure.names.iter().map(|(id, _)| id));
+            self.complain_of_absence(name.span, complaint);
         }
         let now = family.clauses.iter().find_map(|clause| match &clause.value {
             FamilyClause::Edition(now) => Some(now),

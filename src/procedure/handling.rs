@@ -2,8 +2,6 @@
 //! step that does it, written or derived: tools in its list, hazards and coats before their act. It must not know in
 //! which order steps come.
 
-use rayon::prelude::*;
-
 use super::lifts::bring_lifts;
 use super::locks::{Written, bring_locks, in_trial, sets_of};
 use super::model::*;
@@ -42,7 +40,7 @@ impl Resolver {
         let written = Written::of(&self.procedure);
         let mut steps = std::mem::take(&mut self.procedure.steps);
         let procedure: &Procedure = &self.procedure;
-        steps.par_chunks_mut(BATCH).flatten().for_each(|step| {
+        steps.change_each(BATCH, |step| {
             bring_drivers(procedure, &[], step);
             equip(procedure, &written, step);
         });

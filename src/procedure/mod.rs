@@ -285,12 +285,12 @@ impl Resolver {
         declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
         declared.looks.numbered().for_each(|(id, look)| self.look_clauses(id, look));
         let sets = self.each_of(&declared.sets, Resolver::set_clauses);
-        self.procedure.sets.renew(sets.into_iter().flatten());
+        self.procedure.sets.renew(sets);
         let parts = self.each_of(&declared.parts, Resolver::part_clauses);
-        self.procedure.parts.renew(parts.into_iter().flatten());
+        self.procedure.parts.renew(parts);
         declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
         declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
         let steps = self.each_of(&declared.steps, Resolver::step_clauses);
-        self.procedure.steps.renew(steps.into_iter().flatten());
+        self.procedure.steps.renew(steps);
     }
 }

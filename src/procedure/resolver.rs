@@ -121,27 +121,29 @@ impl Resolver {
 
     /// What is made of each of these in order, batch after batch; none of them looks into another, and many are read on all
     /// cores. What there is to say is said in the same order as one after the other.
-    pub(super) fn each_of<Id: Number + Send + Sync, D: Sync, M: Send>(
+    pub(super) fn each_of<Id: Number + Send + Sync, D: Sync, M: Send + Sync>(
         &mut self,
         declared: &Arena<Id, &D>,
         read: fn(&mut Resolver, Id, &D) -> M,
-    ) -> Vec<Vec<M>> {
+    ) -> Vec<Arc<M>> {
         let all: Vec<(Id, &D)> = declared.numbered().map(|(id, declaration)| (id, *declaration)).collect();
         if all.len() <= BATCH {
-            return vec![all.into_iter().map(|(id, declaration)| read(self, id, declaration)).collect()];
+            let made = all.into_iter().map(|(id, declaration)| Arc::new(read(self, id, declaration)));
+            return made.collect();
         }
-        let beside: Vec<(Vec<M>, Heard)> = all
+        let beside: Vec<(Vec<Arc<M>>, Heard)> = all
             .par_chunks(BATCH)
             .map(|batch| {
                 let mut own = self.beside();
-                let made = batch.iter().map(|(id, declaration)| read(&mut own, *id, declaration)).collect();
+                let made = batch.iter().map(|(id, declaration)| Arc::new(read(&mut own, *id, declaration)));
+                let made = made.collect();
                 let Resolver { diagnostics, used, unsound, unknown, .. } = own;
                 (made, Heard { diagnostics, used, unsound, unknown })
             })
             .collect();
-        let mut batches = Vec::with_capacity(beside.len());
+        let mut all = Vec::with_capacity(declared.len());
         for (made, heard) in beside {
-            batches.push(made);
+            all.extend(made);
             self.diagnostics.extend(heard.diagnostics);
             self.used.extend(heard.used);
             self.unsound.extend(heard.unsound);
@@ -150,7 +152,7 @@ impl Resolver {
                 known.uses.extend(uses);
             }
         }
-        batches
+        all
     }
 
     /// One that knows the same, and has heard nothing yet.
@@ -266,8 +268,8 @@ impl Resolver {
     fn nearest_name(&self, name: &str, wanted: &[&str]) -> Option<Name> {
         let names = &self.procedure.names;
         let fits = names.iter().filter(|(_, known)| wanted.contains(&known.kind()));
-        let near = nearest(name, fits.map(|(id, _)| id.as_str()))
-            .or_else(|| nearest(name, names.keys().map(String::as_str)))?;
+        let near = nearest(name, fits.map(|(id, _)| id))
+            .or_else(|| nearest(name, names.iter().map(|(id, _)| id)))?;
         names.get(near).copied()
     }
 

@@ -59,7 +59,7 @@ impl Resolver {
     /// A step's departure from a rule.
     pub(super) fn departure(&mut self, rule: &Reference, because: &Quote, span: Span) -> Option<Departure> {
         let because = because.value.clone();
-        if rule.name.value == HOUSE_RULES && !self.procedure.names.contains_key(HOUSE_RULES) {
+        if rule.name.value == HOUSE_RULES && !self.procedure.names.contains(HOUSE_RULES) {
             return Some(Departure { rule: None, because, span });
         }
         match self.thing(rule, &["a rule"])? {

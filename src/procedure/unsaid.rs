@@ -50,7 +50,7 @@ impl Resolver {
     }
 
     fn empty_titles(&self) -> Vec<Diagnostic> {
-        let named = self.procedure.names.values().map(|name| self.procedure.naming(*name));
+        let named = self.procedure.names.iter().map(|(_, name)| self.procedure.naming(name));
         named.filter(|naming| naming.title.trim().is_empty()).map(errors::empty_title).collect()
     }
 }

@@ -9,8 +9,7 @@ use crate::source::FileId;
 impl Resolver {
     pub(super) fn unused(&mut self, root: FileId) {
         let mut complaints = Vec::new();
-        for (id, name) in &self.procedure.names {
-            let name = *name;
+        for (id, name) in self.procedure.names.iter() {
             let kind = match name {
                 Name::Axis(_) => "axis",
                 Name::Ask(_) => "question",

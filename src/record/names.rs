@@ -110,9 +110,9 @@ impl<'a> Names<'a> {
         match found {
             Some(name) if wanted(name) => Some(name),
             _ => {
-                let names = &self.procedure.names;
+                let names = self.procedure.names.sorted();
                 let candidates: Vec<&str> =
-                    names.iter().filter(|(_, name)| wanted(**name)).map(|(text, _)| text.as_str()).collect();
+                    names.into_iter().filter(|(_, name)| wanted(*name)).map(|(text, _)| text).collect();
                 let other = found.map(|name| (name.kind(), self.axes_of(name).1));
                 self.complain(errors::unknown_name(span, text, what, candidates.iter().copied(), other))
             }

@@ -49,8 +49,9 @@ impl Names<'_> {
     pub(super) fn derived(&mut self, named: &Named) -> Option<StepKey> {
         let key = read(self.procedure, named);
         if key.is_none() {
-            let names = self.procedure.names.values();
-            let works = names.flat_map(|name| DerivedWork::WORDS.map(|word| DerivedWork::on(word, *name)));
+            let names = self.procedure.names.sorted().into_iter();
+            let works =
+                names.flat_map(|(_, name)| DerivedWork::WORDS.map(|word| DerivedWork::on(word, name)));
             let possible =
                 works.flatten().map(|work| DerivedKey { work, at: Vec::new(), number: 1 }.id(self.procedure));
             let possible: Vec<String> = possible.collect();

@@ -71,16 +71,100 @@ impl Numbers {
     }
 }
 
+/// Where each declaration of a text begins, and its end.
+fn declarations(text: &str) -> Vec<(usize, usize)> {
+    let mut starts = Vec::new();
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        if line.starts_with(|letter: char| letter.is_ascii_lowercase()) {
+            starts.push(at);
+        }
+        at += line.len();
+    }
+    let ends = starts.iter().copied().skip(1).chain([text.len()]);
+    starts.iter().copied().zip(ends).collect()
+}
+
+/// Words that stand in the place of others of their kind: another kind of thing, another unit, another number of positions,
+/// another name of a value.
+const EXCHANGED: [(&str, &str); 12] = [
+    ("part ", "temporary "),
+    ("strip ", "survey "),
+    ("survey ", "strip "),
+    ("fasteners ", "part "),
+    (" mm", " kg"),
+    (" mm", " in"),
+    (" kg", " bar"),
+    (" Nm", " deg"),
+    ("1 .. 2", "1 .. 3"),
+    ("1 .. 4", "1 .. 2"),
+    (" yes", " perhaps"),
+    ("[1]", "[3]"),
+];
+
+/// A text in which something larger has changed: the name of a thing where it is declared, or everywhere; what it is; a unit; how
+/// many positions there are; where it stands; whether it stands there once, twice or never.
+fn reshaped(text: &str, numbers: &mut Numbers) -> String {
+    let found = declarations(text);
+    let Some(&(start, end)) = found.get(numbers.below(found.len())) else { return text.to_owned() };
+    let mut reshaped = text.to_owned();
+    match numbers.below(6) {
+        0 | 1 => {
+            let name = text[start..end].split([' ', '[', '\n']).nth(1).unwrap_or_default().to_owned();
+            if name.is_empty() || !name.starts_with(|letter: char| letter.is_ascii_lowercase()) {
+                return reshaped;
+            }
+            let new = format!("{name}_{}", numbers.below(3));
+            if numbers.below(2) == 0 {
+                return text.replace(&name, &new);
+            }
+            let at = start + text[start..end].find(&name).unwrap();
+            reshaped.replace_range(at..at + name.len(), &new);
+        }
+        2 | 3 => {
+            let (was, is) = EXCHANGED[numbers.below(EXCHANGED.len())];
+            let places: Vec<usize> = text.match_indices(was).map(|(at, _)| at).collect();
+            if let Some(at) = places.get(numbers.below(places.len())) {
+                reshaped.replace_range(*at..at + was.len(), is);
+            }
+        }
+        _ => {
+            let (cut, copied) = (numbers.below(4) > 0, numbers.below(4) > 0);
+            let (there, _) = found[numbers.below(found.len())];
+            let moved = if copied { &text[start..end] } else { "" };
+            if there <= start {
+                reshaped.replace_range(start..if cut { end } else { start }, "");
+                reshaped.insert_str(there, moved);
+            } else {
+                reshaped.insert_str(there, moved);
+                reshaped.replace_range(start..if cut { end } else { start }, "");
+            }
+        }
+    }
+    reshaped
+}
+
 /// A text as it stands after each of some keys: something typed letter by letter, with slips taken back; or one of the coarser
 /// edits.
 fn states(shipped: &str, numbers: &mut Numbers) -> Vec<String> {
     let mut states = Vec::new();
     let mut text = shipped.to_owned();
     for _ in 0..1 + numbers.below(2) {
-        if numbers.below(4) == 0 {
-            text = edited(&text, numbers.0);
-            states.push(text.clone());
-            continue;
+        match numbers.below(4) {
+            0 => {
+                text = edited(&text, numbers.0);
+                states.push(text.clone());
+                continue;
+            }
+            // Such changes follow each other: what a first one has broken is mended or broken further.
+            1 => {
+                for _ in 0..3 {
+                    text = reshaped(&text, numbers);
+                    states.push(text.clone());
+                }
+                continue;
+            }
+            _ => {}
         }
         let (mut at, typed) = typed(&text, numbers);
         for letter in typed.chars() {

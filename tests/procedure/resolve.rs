@@ -94,7 +94,7 @@ fn files_that_are_brought_in_may_hold_what_nothing_uses() {
     );
     let outcome = benchleaf::procedure::resolve(&[shared, root]);
     assert_eq!(codes(&outcome.diagnostics), Vec::<&str>::new());
-    assert!(matches!(outcome.value.names["lever"], Name::Tool(_)));
+    assert!(matches!(outcome.value.names.get("lever"), Some(Name::Tool(_))));
 }
 
 #[test]

@@ -177,11 +177,14 @@ fn told(revisions: &[Revision<'_>], then: &Amount, now: &Amount) -> String {
     format!("see whether it still holds ({})", words.collect::<Vec<_>>().join("; "))
 }
 
-pub(in crate::procedure) fn revised_unknown(name: &Word, known: &[String]) -> Diagnostic {
+pub(in crate::procedure) fn revised_unknown<'a>(
+    name: &Word,
+    known: impl Iterator<Item = &'a str>,
+) -> Diagnostic {
     let complaint =
         Diagnostic::new(&codes::REVISED_UNKNOWN, format!("`{}` is not declared in this edition", name.value))
             .at(name.span, "said to have been changed");
-    match nearest(&name.value, known.iter().map(String::as_str)) {
+    match nearest(&name.value, known) {
         Some(near) => complaint.write(format!("`{near}`, if that is meant")).perhaps(name.span, near),
         None => complaint.help("name what it was changed in; what was taken out stands in the words"),
     }

@@ -3,7 +3,7 @@
 use std::marker::PhantomData;
 use std::ops::{Deref, DerefMut, Index, IndexMut};
 
-/// The number of an entry of an [`Arena`].
+/// The number of an entry of an [`Arena`] or of [`super::Things`].
 pub trait Number: Copy + Ord {
     /// The number of the entry with this index.
     fn of(index: usize) -> Self;
@@ -26,16 +26,6 @@ impl<Id: Number, T> Arena<Id, T> {
         let id = self.next();
         self.entries.push(entry);
         id
-    }
-
-    /// Makes room for so many more entries, and no more than that.
-    pub fn reserve(&mut self, more: usize) {
-        self.entries.reserve_exact(more);
-    }
-
-    /// Puts these in the places of the entries, in order.
-    pub fn renew(&mut self, entries: impl IntoIterator<Item = T>) {
-        self.entries.iter_mut().zip(entries).for_each(|(entry, new)| *entry = new);
     }
 
     /// The number that the next entry gets.

@@ -18,6 +18,7 @@ mod key;
 mod limits;
 mod lock;
 mod name;
+mod names;
 mod numbered;
 mod parts;
 mod pattern;
@@ -26,6 +27,7 @@ mod readings;
 mod rule;
 mod shop;
 mod step;
+mod things;
 
 pub use act::{
     Act, CylinderAt, DeadCentre, Deed, Fastening, FasteningWork, LiftWork, PartWork, Thing, TurnDirection,
@@ -44,6 +46,7 @@ pub use key::{DerivedKey, DerivedWork, StepKey};
 pub(crate) use limits::LimitsSaid;
 pub use lock::*;
 pub use name::*;
+pub use names::Names;
 pub use numbered::Sited;
 pub use parts::*;
 pub use pattern::{At, Binding, Pattern};
@@ -51,8 +54,7 @@ pub use readings::*;
 pub use rule::*;
 pub use shop::*;
 pub use step::*;
-
-use std::collections::BTreeMap;
+pub use things::{EachThing, Things};
 
 use crate::source::{FileId, Span};
 
@@ -93,9 +95,9 @@ pub struct Procedure {
     /// Supplies.
     pub supplies: Arena<SupplyId, Supply>,
     /// Parts.
-    pub parts: Arena<PartId, Part>,
+    pub parts: Things<PartId, Part>,
     /// Fastener sets.
-    pub sets: Arena<SetId, FastenerSet>,
+    pub sets: Things<SetId, FastenerSet>,
     /// Joints.
     pub joints: Arena<JointId, Joint>,
     /// Readings taken with an instrument, and values computed from them.
@@ -109,7 +111,7 @@ pub struct Procedure {
     /// Ordering rules.
     pub rules: Arena<RuleId, Rule>,
     /// Steps of all phases in written order.
-    pub steps: Arena<StepId, Step>,
+    pub steps: Things<StepId, Step>,
     /// Blocks and trials.
     pub groups: Arena<GroupId, Group>,
     /// In what it differs from the procedure that it is of; nothing for one that stands by itself.
@@ -117,7 +119,7 @@ pub struct Procedure {
     /// The procedure that it is of; none for one that stands by itself.
     pub of: Option<Below>,
     /// Every id with what it names.
-    pub names: BTreeMap<String, Name>,
+    pub names: Names,
 }
 
 /// A use of a thing: which one, which of its positions, and where it is said.
