@@ -2,11 +2,10 @@
 
 use std::process::ExitCode;
 
-use mimalloc::MiMalloc;
-
-/// Room is taken and given back in small pieces and on several threads, which this one is quicker at than most systems' own.
+/// Room is taken and given back in small pieces and on several threads, which this one is quicker at than the system's own.
+#[cfg(target_os = "linux")]
 #[global_allocator]
-static ROOM: MiMalloc = MiMalloc;
+static ROOM: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> ExitCode {
     benchleaf::run(std::env::args_os())

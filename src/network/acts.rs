@@ -217,8 +217,10 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
         let procedure = self.facts.procedure;
-        let at_the_bench = at_the_bench(procedure, &self.facts.structure, step, self.scene.binding);
-        for ((setup, value), parts) in &self.habits.falling {
+        let falling = &self.habits.falling;
+        let at_the_bench =
+            !falling.is_empty() && at_the_bench(procedure, &self.facts.structure, step, self.scene.binding);
+        for ((setup, value), parts) in falling {
             // Where nothing says how the engine stands, it may stand as the step before it left it.
             let stands = stands(procedure, step, self.scene.binding, *setup);
             let may_be = match stands {

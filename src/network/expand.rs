@@ -1,6 +1,7 @@
 //! Steps to nodes: one per position of a step done apart, one for a block, trial or chain that no order splits.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
 use super::acts::{Habits, Scene, Writer};
 use super::answers::Case;
@@ -44,17 +45,18 @@ impl Nodes {
     ) {
         let procedure = facts.procedure;
         let mut pieces: Vec<Piece> = Vec::new();
-        let mut of_step: BTreeMap<StepSource, Vec<usize>> = BTreeMap::new();
+        let mut of_step: BTreeMap<StepSource, Range<usize>> = BTreeMap::new();
         let written = (0u32..).zip(&procedure.steps).map(|(i, step)| (StepSource::Written(StepId(i)), step));
         let mirrored = derived.iter().enumerate().map(|(i, derived)| (StepSource::Derived(i), &derived.step));
         let both =
             written.chain(mirrored.filter(|_| phase == Phase::Build)).filter(|(_, step)| step.phase == phase);
         for (source, step) in both {
+            let first = pieces.len();
             for place in positions(procedure, step) {
-                of_step.entry(source).or_default().push(pieces.len());
                 let binding = place.map(|place| procedure.bound(&step.each, place)).unwrap_or_default();
                 pieces.push(Piece { step: source, place, binding });
             }
+            of_step.insert(source, first..pieces.len());
         }
         for chain in chains(procedure, &pieces, &of_step) {
             self.add_node(facts, habits, derived, phase, &pieces, &chain);
@@ -191,7 +193,7 @@ fn positions(procedure: &Procedure, step: &Step) -> Vec<Option<Place>> {
 fn chains(
     procedure: &Procedure,
     pieces: &[Piece],
-    of_step: &BTreeMap<StepSource, Vec<usize>>,
+    of_step: &BTreeMap<StepSource, Range<usize>>,
 ) -> Vec<Vec<usize>> {
     let mut chain_of: Vec<usize> = (0..pieces.len()).collect();
     let mut chains: Vec<Vec<usize>> = (0..pieces.len()).map(|index| vec![index]).collect();
@@ -212,8 +214,7 @@ fn chains(
             .steps
             .iter()
             .filter_map(|step| of_step.get(&StepSource::Written(*step)))
-            .flatten()
-            .copied()
+            .flat_map(Range::clone)
             .collect();
         for pair in members.windows(2) {
             join(&mut chains, pair[0], pair[1]);
@@ -224,16 +225,16 @@ fn chains(
         let Some((link, _)) = &procedure.step(*id).straight_after else { continue };
         let LinkEnd::Step(target) = link.to else { continue };
         let Some(targets) = of_step.get(&StepSource::Written(target)) else { continue };
-        for place in places {
+        for place in places.clone() {
             let wanted =
-                targets.iter().find(|target| agree(&pieces[**target].binding, &pieces[*place].binding));
+                targets.clone().find(|target| agree(&pieces[*target].binding, &pieces[place].binding));
             if let Some(first) = wanted {
-                join(&mut chains, *first, *place);
+                join(&mut chains, first, place);
             }
         }
     }
     let mut chains: Vec<Vec<usize>> = chains.into_iter().filter(|chain| !chain.is_empty()).collect();
-    chains.sort_by_key(|chain| chain.iter().min().copied());
+    chains.sort_by_cached_key(|chain| chain.iter().min().copied());
     chains
 }
 

@@ -73,7 +73,7 @@ impl Builder<'_, '_> {
         }
         self.tighten_steps(sets, &own, &mut steps);
         self.state_steps(&mut steps);
-        steps.sort_by(|a, b| (a.rank, &a.key).cmp(&(b.rank, &b.key)));
+        let mut steps = sorted(steps);
         distinguish(self.facts.procedure, &mut steps);
         steps
     }
@@ -249,6 +249,17 @@ impl Builder<'_, '_> {
             });
         }
     }
+}
+
+/// By rank, then by key. Steps are large: each is moved once, to its place.
+fn sorted(steps: Vec<DerivedStep>) -> Vec<DerivedStep> {
+    let mut order: Vec<usize> = (0..steps.len()).collect();
+    order.sort_by(|a, b| {
+        let (a, b) = (&steps[*a], &steps[*b]);
+        (a.rank, &a.key).cmp(&(b.rank, &b.key))
+    });
+    let mut steps: Vec<Option<DerivedStep>> = steps.into_iter().map(Some).collect();
+    order.into_iter().filter_map(|at| steps[at].take()).collect()
 }
 
 /// The pins that keep these sets from coming loose.
