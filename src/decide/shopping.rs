@@ -5,7 +5,7 @@ use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
 use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict, Waits};
-use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Pieces, Place, Procedure, Sourced};
+use crate::procedure::model::{AxisId, Cases, Mark, MarkKind, Naming, Pieces, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price, WrittenWork};
 use crate::structure::PartAt;
@@ -263,7 +263,9 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
     for ((id, place), decision) in &decisions.fates {
         let Verdict::Machine { what, to } = &decision.verdict else { continue };
         let part = procedure.part(*id);
-        let marks = part.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
+        let bound = procedure.bound(&part.axes, *place);
+        let ours = |mark: &&Mark| mark.kind == MarkKind::Ours && mark.at.hold(&bound);
+        let marks = part.marks.iter().filter(ours);
         let work = job.sent.get(&(*id, *place));
         let waits = decision.before_sending().filter(|hold| !matches!(hold, Hold::NotAgreed));
         let priced = job.prices.work.get(&(*id, *place)).cloned().unwrap_or_default();
@@ -311,7 +313,9 @@ fn add_extra(
         return;
     }
     let declared = procedure.part(part);
-    let marks = declared.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
+    let bound = procedure.bound(&declared.axes, place);
+    let ours = |mark: &&Mark| mark.kind == MarkKind::Ours && mark.at.hold(&bound);
+    let marks = declared.marks.iter().filter(ours);
     let work = job.sent.get(&(part, place));
     lines.push(WorkLine {
         part,

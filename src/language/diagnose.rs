@@ -176,6 +176,9 @@ impl Case<'_> {
             if (expected.owner, word, hand) == ("fasteners", "by", true) {
                 return Some(next(errors::driven_by_hand(span)));
             }
+            if word == "at" {
+                return Some(next(errors::said_of_all(span, expected.owner)));
+            }
             return Some(next(match other {
                 Some(other) => errors::clause_of_other(span, word, expected.owner, other.word()),
                 None => errors::unknown_clause(span, word, expected.owner, clauses, None),

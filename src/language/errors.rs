@@ -281,6 +281,21 @@ pub(super) fn unknown_clause(
     }
 }
 
+/// `at` behind what is so at every position.
+pub(super) fn said_of_all(place: Span, owner: &str) -> Diagnostic {
+    let fault = Diagnostic::new(&codes::SAID_OF_ALL, "what is said before `at` is so at every position")
+        .at(place, "no position is named behind it");
+    fault.help(match owner {
+        "strip" | "survey" | "build" | "start" => {
+            "people, times and the order are those of the whole step: write `each AXIS apart`, a step for each \
+             position, or two steps; `at` may stand behind every act"
+                .to_owned()
+        }
+        "fasteners" => "where it differs by position, declare two sets".to_owned(),
+        _ => format!("where it differs by position, declare two {owner}s"),
+    })
+}
+
 /// `by hand` alone, of fasteners.
 pub(super) fn driven_by_hand(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_CLAUSE, "`by hand` is not known in `fasteners`")

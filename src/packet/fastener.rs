@@ -5,8 +5,8 @@ use super::lengths::{any_recorded, found_length};
 use crate::decide::{Decisions, GoesIn, by_answer, by_place, set_goes_in, shared_name};
 use crate::plan::words;
 use crate::procedure::model::{
-    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Pieces, Place, Procedure, Reuse, SetId,
-    Sourced, grouped,
+    Drive, FastenerSet, FasteningWork, Lengths, Lock, LockPiece, Locking, Pieces, Place, Procedure, Reuse,
+    SetId, Sourced, grouped,
 };
 use crate::record::Goods;
 use crate::sheet::{HazardBox, SignalWord, Text};
@@ -107,8 +107,12 @@ pub(super) fn remarks(
         remarks.extend(fewer_there(bench, id, places));
     }
     // The other locks are lines of their own, before.
-    if undoing && set.locked_by.iter().any(|lock| lock.how == Locking::ThreadLocker) {
-        remarks.push(Text::plain("Thread-locker is on the threads."));
+    let held = |lock: &Lock, place: &Place| lock.at.hold(&procedure.bound(&set.axes, *place));
+    let lockers = set.locked_by.iter().filter(|lock| lock.how == Locking::ThreadLocker);
+    for lock in lockers.filter(|lock| undoing && places.iter().any(|place| held(lock, place))).take(1) {
+        let all = places.iter().all(|place| held(lock, place));
+        let at = if all { String::new() } else { words::only_at(procedure, &lock.at) };
+        remarks.push(Text::plain(format!("Thread-locker is on the threads{at}.")));
     }
     if work == FasteningWork::Undo {
         match set.reuse.throughout(procedure, &set.axes, places) {
@@ -306,11 +310,12 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<Stri
         parts.push("dry".to_owned());
     }
     let lockers = set.locked_by.iter().filter_map(|lock| match lock.piece {
-        Some(LockPiece::Supply(supply)) if lock.how == Locking::ThreadLocker => Some(supply),
+        Some(LockPiece::Supply(supply)) if lock.how == Locking::ThreadLocker => Some((supply, &lock.at)),
         _ => None,
     });
-    for supply in set.apply.iter().map(|(supply, _)| *supply).chain(lockers) {
-        parts.push(format!("with {}", words::inner(&procedure.supply(supply).naming.title)));
+    for (supply, at) in set.apply.iter().map(|applied| (applied.what.0, &applied.at)).chain(lockers) {
+        let at = words::only_at(procedure, at);
+        parts.push(format!("with {}{at}", words::inner(&procedure.supply(supply).naming.title)));
     }
     (!parts.is_empty()).then(|| parts.join(", "))
 }

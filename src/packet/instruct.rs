@@ -11,8 +11,10 @@ use super::tighten::{self, Manner};
 use super::turning;
 use crate::english::spaced;
 use crate::plan::words::{self, sentence};
-use crate::plan::{PlacedKind, PlannedAct, PlannedStep, fastened};
-use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, Place, SetId, Wetting};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened};
+use crate::procedure::model::{
+    Deed, FasteningWork, LiftWork, Locking, Mark, MarkKind, Place, SetId, Wetting,
+};
 use crate::quantity::pair;
 use crate::sheet::{Blank, Boxes, Entry, Field, Form, StepLine, Text};
 
@@ -74,11 +76,11 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
             vec![tick(format!("Coat {what} with {with}{place}."), note, places(bench, &act.things))]
         }
         Deed::Wet { what, with } => {
-            let text = wet(bench, what.id, *with, &sets_named(bench, &act.things));
+            let text = wet(bench, what.id, *with, &sets_here(bench, act));
             vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lock { how, close, .. } => {
-            let text = lock(*how, *close, &sets_named(bench, &act.things), several(bench, act));
+            let text = lock(*how, *close, &sets_here(bench, act), several(bench, act));
             vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lift { what, work } => {
@@ -174,6 +176,18 @@ fn photograph(bench: &Bench, planned: &PlannedStep) -> Entry {
     Entry::new(&["done", &planned.key.id(bench.procedure), "photographs"], Form::Item)
 }
 
+/// The sets of an act, with where it is done where that isn't at all of their places.
+fn sets_here(bench: &Bench, act: &PlannedAct) -> String {
+    let whole = |placed: &Placed| {
+        placed.places.len() == bench.procedure.places(placed.kind.axes(bench.procedure)).len()
+    };
+    let named = sets_named(bench, &act.things);
+    if act.things.iter().all(whole) {
+        return named;
+    }
+    named + &words::only_at(bench.procedure, &act.act.scope.at)
+}
+
 /// What goes on the threads and faces of a set.
 fn wet(bench: &Bench, id: SetId, with: Wetting, what: &str) -> String {
     let title = |supply| words::inner(&bench.procedure.supply(supply).naming.title);
@@ -240,7 +254,12 @@ fn mark(bench: &Bench, act: &PlannedAct) -> StepLine {
     let declared = || {
         act.things.iter().find_map(|placed| match placed.kind {
             PlacedKind::Part(id) => {
-                bench.procedure.part(id).marks.iter().find(|mark| mark.kind == MarkKind::Ours)
+                let part = bench.procedure.part(id);
+                let here = |mark: &&Mark| {
+                    let bound = |place: &Place| bench.procedure.bound(&part.axes, *place);
+                    placed.places.iter().any(|place| mark.at.hold(&bound(place)))
+                };
+                part.marks.iter().filter(here).find(|mark| mark.kind == MarkKind::Ours)
             }
             _ => None,
         })

@@ -223,7 +223,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>, tools: &Uses<ToolId>) -> Vec<Block>
             _ => false,
         };
         let in_words = matches!(set.drive, Some(Drive::Words(_)));
-        let said = in_words && set.handling.tools.iter().any(|(_, tool, _)| tools.contains_key(tool));
+        let said = in_words && set.handling.each_tool().any(|(_, tool, _)| tools.contains_key(&tool));
         if said || tools.keys().any(turned) {
             continue;
         }

@@ -201,9 +201,14 @@ fn part_remarks(
             if let Some(way) = way.filter(|way| !said(way) && toward(bench, way).is_none()) {
                 remarks.push(Text::bold("Way round: ").and(format!("{way}.")));
             }
-            for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
-                let kind = if mark.kind == MarkKind::Timing { "Timing mark: " } else { "Balance mark: " };
-                remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
+            let marked =
+                |mark: &Mark, place: &Place| mark.at.hold(&bench.procedure.bound(&part.axes, *place));
+            let here = |mark: &&Mark| places.iter().any(|place| marked(mark, place));
+            for mark in part.marks.iter().filter(here).filter(|mark| mark.kind != MarkKind::Ours) {
+                let kind = if mark.kind == MarkKind::Timing { "Timing mark" } else { "Balance mark" };
+                let all = places.iter().all(|place| marked(mark, place));
+                let at = if all { String::new() } else { words::only_at(bench.procedure, &mark.at) };
+                remarks.push(Text::bold(format!("{kind}{at}: ")).and(format!("{}.", mark.text)));
             }
             // A mark that we made tells which of several like pieces it is, and how it lay. What the rack has a place for, or has
             // its way round said, is told already.
@@ -211,7 +216,7 @@ fn part_remarks(
             let new = |place: &Place| part_goes_in(bench.material.decisions, id, *place).is_new();
             // The author's words may speak of it shorter.
             let spoken = |mark: &Mark| said(&mark.text.split(' ').take(2).collect::<Vec<&str>>().join(" "));
-            if let Some(mark) = part.marks.iter().find(|mark| mark.kind == MarkKind::Ours)
+            if let Some(mark) = part.marks.iter().filter(here).find(|mark| mark.kind == MarkKind::Ours)
                 && !told
                 && !spoken(mark)
                 && !places.iter().all(new)

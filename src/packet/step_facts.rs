@@ -249,10 +249,21 @@ impl Facts<'_> {
         self.word(&values[value]);
     }
 
+    /// Where something is said of some positions only.
+    fn somewhere(&mut self, at: &Places) {
+        if !at.everywhere() {
+            self.places(at);
+        }
+    }
+
     fn act(&mut self, act: &Act) {
         // Under which answers it is done is not what is done.
-        let Act { deed, note, scope: Scope { at, when: _ }, span: _ } = act;
+        let Act { deed, note, told, scope: Scope { at, when: _ }, span: _ } = act;
         self.words(note);
+        for Local { what, at } in told {
+            self.word(what);
+            self.places(at);
+        }
         self.places(at);
         let procedure = self.procedure;
         match deed {
@@ -444,9 +455,10 @@ impl Facts<'_> {
             facts.word(way);
             facts.scope(scope);
         });
-        self.each(marks, |facts, Mark { kind, text }| {
+        self.each(marks, |facts, Mark { kind, text, at }| {
             facts.value(kind);
             facts.word(text);
+            facts.somewhere(at);
         });
         for others in [sealed_by, matched_with, sized_with] {
             self.each(others, |facts, target| facts.word(&procedure.part(target.id).naming.title));
@@ -536,7 +548,10 @@ impl Facts<'_> {
             facts.each(&oil.with, |facts, with| facts.supply(procedure.supply(*with)));
         });
         self.value(dry);
-        self.each(apply, |facts, (supply, _)| facts.supply(procedure.supply(*supply)));
+        self.each(apply, |facts, Local { what: (supply, _), at }| {
+            facts.supply(procedure.supply(*supply));
+            facts.somewhere(at);
+        });
         self.value(drag);
         self.friction(friction);
         self.tightening(tightening);

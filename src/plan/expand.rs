@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::types::{Given, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, left_out};
 use crate::decide::{Asked, Truth, given_words};
+use crate::english::{capital, list};
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::in_joint;
 use crate::procedure::model::{
@@ -35,9 +36,10 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                     Some(here) => {
                         lines.append(&mut hazards);
                         let things = things(procedure, act, &here);
+                        let note = words_here(procedure, act, &things);
                         lines.push(PlannedLine::Act(PlannedAct {
                             number,
-                            act: act.clone(),
+                            act: Act { note, ..act.clone() },
                             things,
                             turned: None,
                             given: None,
@@ -51,6 +53,32 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
     }
     lines.append(&mut hazards);
     lines
+}
+
+/// The words of an act: the author's, or what its thing says of it at the places where it is done; with the place where they
+/// aren't the same at all.
+fn words_here(procedure: &Procedure, act: &Act, things: &[Placed]) -> Option<String> {
+    if act.told.is_empty() {
+        return act.note.clone();
+    }
+    let mut told: Vec<(Option<&str>, Vec<String>)> = Vec::new();
+    for (kind, place) in things.iter().flat_map(|thing| thing.places.iter().map(|place| (thing.kind, *place)))
+    {
+        let axes = kind.axes(procedure);
+        let bound = procedure.bound(axes, place);
+        let first = act.told.iter().find(|words| procedure.narrowed(&bound, &words.at).is_some());
+        let words = first.map(|words| words.what.as_str());
+        let name = procedure.place_name(axes, place);
+        match told.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, names)) => names.push(name),
+            None => told.push((words, vec![name])),
+        }
+    }
+    if let [(words, _)] = told.as_slice() {
+        return words.map(str::to_owned);
+    }
+    let at = told.into_iter().filter_map(|(words, at)| Some(format!("{}: {}", capital(&list(&at)), words?)));
+    Some(at.collect::<Vec<String>>().join(" ")).filter(|words| !words.is_empty())
 }
 
 /// The lines of a step without what this engine hasn't got: places of parts and sets that an act works on only under
@@ -108,6 +136,7 @@ fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) 
     }
     let had = planned.things.len();
     planned.things.retain(|thing| !thing.places.is_empty());
+    planned.act.note = words_here(known.procedure, &planned.act, &planned.things);
     (had == 0 || !planned.things.is_empty()).then_some(planned)
 }
 

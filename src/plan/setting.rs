@@ -57,7 +57,7 @@ pub(crate) fn put_on(procedure: &Procedure, network: &Network, planned: &Planned
             continue;
         }
         for (set, _) in fastened(procedure, &act.things) {
-            found.extend(procedure.set(set).apply.iter().map(|(id, _)| *id));
+            found.extend(procedure.set(set).apply.iter().map(|applied| applied.what.0));
         }
     }
     found.retain(|id| {

@@ -2,7 +2,7 @@
 
 pub(crate) use crate::english::{alternatives, capital, inner, list, plural, sentence};
 
-use crate::procedure::model::{AxisId, Naming, Pieces, Place, Procedure};
+use crate::procedure::model::{AxisId, Naming, Pieces, Place, Places, Procedure};
 
 /// The thing with its article: `the cylinder head`.
 pub(crate) fn the(title: &str) -> String {
@@ -30,6 +30,18 @@ pub(crate) fn at_place(
 ) -> String {
     let name = place.map(|place| procedure.place_name(axes, place)).unwrap_or_default();
     if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
+}
+
+/// ` at bank left` where something is so at some positions only; nothing where it is so everywhere.
+pub(crate) fn only_at(procedure: &Procedure, at: &Places) -> String {
+    if at.everywhere() {
+        return String::new();
+    }
+    let named = at.0.iter().map(|(axis, at, _)| {
+        let axis = procedure.axis(*axis);
+        format!("{} {}", inner(&axis.naming.title), axis.positions[usize::from(*at)])
+    });
+    format!(" at {}", named.collect::<Vec<String>>().join(", "))
 }
 
 /// The id of a thing at a place, as a record names it: `bore[2]`, `valve[1, inlet]`.

@@ -18,7 +18,8 @@ impl Resolver {
         let when = self.guard(&act.scope.when);
         // A condition that can't be read must not turn into "always".
         let scope = (when.0.len() == act.scope.when.len()).then_some(Scope { at, when })?;
-        Some(Act { deed, note: act.note.as_ref().map(|note| note.value.clone()), scope, span })
+        let note = act.note.as_ref().map(|note| note.value.clone());
+        Some(Act { note, ..Act::of(deed, scope, span) })
     }
 
     /// Where an act of a step that repeats along `each` is done. What is done to no thing in particular may be told of

@@ -357,7 +357,7 @@ structs! {
     Supply { naming, hazards } but { quantity, open_time, cure_time },
     Hazard { naming, signal, kind } but { hazard, consequence, avoidance, wear },
     Handling { tools, hazards, comes_off, goes_on, coats, dry },
-    Coat { with, place, span },
+    Coat { with, place, at, span },
     Part {
         naming, axes, count, kind, carries, handling, under, held_by, within, sealed_by, harmless, mass, lift_at, falls,
         present, worn_in, matched_with, releases, turned_by_hand, turning_words, teeth, critical, crack_test, fate
@@ -372,7 +372,7 @@ structs! {
         blind, to_water, to_oil, into, left_hand, captive, locked_by, reuse, present, under, oil, dry, apply, soft, drag,
         critical, friction, then, tightening
     } but { catalogue, price },
-    Lock { how, piece, span },
+    Lock { how, piece, at, span },
     Oiling { places, with, span },
     Joint {
         naming, axes, clamps, seen, members, gasket, tighten_sequence, undo_sequence, pass_by_pass, critical, friction,
@@ -400,7 +400,7 @@ structs! {
     Stance { setup, value, at, span },
     StepLink { to, pattern, all, span },
     Group { naming, kind, steps, span },
-    Act { deed, scope, span } but { note },
+    Act { deed, scope, span } but { note, told },
     CylinderAt { axis, cylinder, dead_centre, span },
 }
 

@@ -174,7 +174,7 @@ fn handling(procedure: &Procedure, thing: Handled) -> &Handling {
 }
 
 fn uses_tool(procedure: &Procedure, tool: ToolId, thing: Handled, off: bool, tightened: bool) -> bool {
-    let said = handling(procedure, thing).tools.iter().any(|(to, id, _)| *id == tool && to.counts(off));
+    let said = handling(procedure, thing).each_tool().any(|(to, id, _)| id == tool && to.counts(off));
     let entry = procedure.tool(tool);
     said || match thing {
         Handled::Part(_) => false,
@@ -194,10 +194,10 @@ fn uses_tool(procedure: &Procedure, tool: ToolId, thing: Handled, off: bool, tig
 fn hazards(procedure: &Procedure, thing: Handled, off: Option<bool>) -> Vec<(HazardId, Span)> {
     let handling = handling(procedure, thing);
     let counts = |to: &Direction| off.is_none_or(|off| to.counts(off));
-    let own = handling.hazards.iter().filter(|(to, ..)| counts(to)).map(|(_, id, span)| (*id, *span));
-    let tools = handling.tools.iter().filter(|(to, ..)| counts(to));
-    let of_tools = tools
-        .flat_map(|(_, tool, span)| procedure.tool(*tool).hazards.iter().map(move |(id, _)| (*id, *span)));
+    let own = handling.each_hazard().filter(|(to, ..)| counts(to)).map(|(_, id, span)| (id, span));
+    let tools = handling.each_tool().filter(|(to, ..)| counts(to));
+    let of_tools =
+        tools.flat_map(|(_, tool, span)| procedure.tool(tool).hazards.iter().map(move |(id, _)| (*id, span)));
     own.chain(of_tools).collect()
 }
 
@@ -214,7 +214,7 @@ fn supplies(procedure: &Procedure, thing: Handled) -> Vec<(SupplyId, Span)> {
                 Some(LockPiece::Supply(supply)) => Some((supply, lock.span)),
                 _ => None,
             });
-            oil.chain(set.apply.iter().copied()).chain(locks).collect()
+            oil.chain(set.apply.iter().map(|applied| applied.what)).chain(locks).collect()
         }
     }
 }

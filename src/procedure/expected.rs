@@ -94,7 +94,7 @@ const DIRECTIONS: [&str; 10] =
 
 /// Whether a mark that we make on the old part tells its direction: a new part comes without it.
 fn marks_direction(clause: &PartClause) -> bool {
-    let PartClause::Mark { kind, text } = clause else { return false };
+    let PartClause::Mark { kind, text, .. } = clause else { return false };
     let text = text.value.to_lowercase();
     kind.value == "ours" && text.split(|c: char| !c.is_alphanumeric()).any(|word| DIRECTIONS.contains(&word))
 }

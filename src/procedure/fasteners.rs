@@ -45,7 +45,7 @@ impl Resolver {
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 FastenerClause::Like(word) => self.like(Name::Set(id), word),
-                FastenerClause::Handling(clause) => self.handling(&mut set.handling, clause),
+                FastenerClause::Handling(clause) => self.handling(Name::Set(id), &mut set.handling, clause),
                 FastenerClause::Kind(word) => {
                     set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);
                 }
@@ -81,9 +81,10 @@ impl Resolver {
                 FastenerClause::Into(word) => set.into = self.word(word, "a material", &MATERIALS),
                 FastenerClause::LeftHand => set.left_hand = true,
                 FastenerClause::Captive => set.captive = true,
-                FastenerClause::LockedBy { how: word, piece } => {
+                FastenerClause::LockedBy { how: word, piece, scope } => {
+                    let Some(at) = self.places(Name::Set(id), &scope.at) else { continue };
                     if let Some(how) = self.word(word, "a way of locking", &LOCKS) {
-                        set.locked_by.push(self.lock(how, word, piece.as_ref(), clause.span));
+                        set.locked_by.push(Lock { at, ..self.lock(how, word, piece.as_ref(), clause.span) });
                     }
                 }
                 FastenerClause::Reuse(reuse) => {
@@ -106,9 +107,10 @@ impl Resolver {
                     set.oil = Some(Oiling { places, with, span: clause.span });
                 }
                 FastenerClause::Dry => set.dry = true,
-                FastenerClause::Apply(reference) => {
+                FastenerClause::Apply(reference, scope) => {
+                    let Some(at) = self.places(Name::Set(id), &scope.at) else { continue };
                     if let Some((Name::Supply(supply), _)) = self.thing(reference, &["a supply"]) {
-                        set.apply.push((supply, reference.span));
+                        set.apply.push(Local { what: (supply, reference.span), at });
                     }
                 }
                 FastenerClause::Soft => set.soft = true,
@@ -133,6 +135,11 @@ impl Resolver {
                 FastenerClause::Price(amount) => set.price = self.price(amount),
             }
         }
+        let handled = declaration.clauses.iter().filter_map(|clause| match &clause.value {
+            FastenerClause::Handling(handling) => Some((clause.span, handling)),
+            _ => None,
+        });
+        self.idle_words(Name::Set(id), &handled.collect::<Vec<_>>(), &set.handling);
         if let ([_, second, ..], Some(joint)) = (set.count.0.as_slice(), self.joints_of(id).first()) {
             let joint = self.declared(Name::Joint(*joint));
             self.complain(errors::count_in_joint(second.0.span, &declaration.name, &joint));

@@ -12,25 +12,48 @@ use crate::source::Span;
 
 impl Resolver {
     /// One clause of a part or a set.
-    pub(super) fn handling(&mut self, handling: &mut Handling, clause: &tree::Handling) {
+    pub(super) fn handling(&mut self, own: Name, handling: &mut Handling, clause: &tree::Handling) {
         match clause {
-            tree::Handling::With(direction, tools) => {
+            tree::Handling::With(direction, tools, scope) => {
+                let Some(at) = self.places(own, &scope.at) else { return };
                 for tool in tools {
                     let found = self.target(tool).map(|Target { id, span, .. }| (*direction, id, span));
-                    handling.tools.extend(found);
+                    handling.tools.extend(found.map(|what| Local { what, at: at.clone() }));
                 }
             }
-            tree::Handling::Hazard(direction, hazard) => {
+            tree::Handling::Hazard(direction, hazard, scope) => {
                 let found = self.target(hazard).map(|Target { id, span, .. }| (*direction, id, span));
-                handling.hazards.extend(found);
+                let at = self.places(own, &scope.at);
+                handling.hazards.extend(found.zip(at).map(|(what, at)| Local { what, at }));
             }
-            tree::Handling::ComesOff(text) => {
+            tree::Handling::ComesOff(text, scope) => {
                 self.instruction(text);
-                handling.comes_off = Some(text.value.clone());
+                let at = self.places(own, &scope.at);
+                handling.comes_off.extend(at.map(|at| Local { what: text.value.clone(), at }));
             }
-            tree::Handling::GoesOn(text) => {
+            tree::Handling::GoesOn(text, scope) => {
                 self.instruction(text);
-                handling.goes_on = Some(text.value.clone());
+                let at = self.places(own, &scope.at);
+                handling.goes_on.extend(at.map(|at| Local { what: text.value.clone(), at }));
+            }
+        }
+    }
+
+    /// Complains of words that no position is left for, because others before them say it.
+    pub(super) fn idle_words(&mut self, own: Name, said: &[(Span, &tree::Handling)], handling: &Handling) {
+        let spans = |off: bool| {
+            let of_way = said.iter().filter(move |(_, clause)| match clause {
+                tree::Handling::ComesOff(..) => off,
+                tree::Handling::GoesOn(..) => !off,
+                _ => false,
+            });
+            of_way.map(|(span, _)| *span).collect::<Vec<Span>>()
+        };
+        for (spans, words) in [(spans(true), &handling.comes_off), (spans(false), &handling.goes_on)] {
+            // What can't be read is told already.
+            if spans.len() == words.len() {
+                let places = words.iter().map(|words| &words.at);
+                self.idle_cases(own, &spans.into_iter().zip(places).collect::<Vec<_>>());
             }
         }
     }
@@ -68,20 +91,21 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         handled.iter_mut().for_each(|handled| handled.coats.clear());
         if step.phase == Phase::Build {
             for handled in &mut handled {
-                handled.hazards.retain(|(hazard, _)| !handled.of_the_old.contains(hazard));
+                handled.hazards.retain(|met| !handled.of_the_old.contains(&met.what.0));
             }
         }
     }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.listed().map(|(tool, _)| tool).collect();
     let met =
-        |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
+        |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|other| other.what.0 == *tool);
     let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
     let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
     for (line, handled) in lines.iter().zip(&handled) {
         let StepLine::Act(act) = line else { continue };
         for tool in &handled.tools {
-            step.bring_tool(*tool, &act.scope.at);
+            let at = along(procedure, &step.each, &act.scope.at.and(&tool.at));
+            step.bring_tool(tool.what, &at);
         }
     }
     for coat in handled.iter().flat_map(|handled| &handled.coats) {
@@ -91,35 +115,54 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     of_the_step.extend(supplies.copied());
     coat_on_the_bench(&lines, &mut handled);
     // What is said of a fastener is said once, where it is first turned.
-    let mut told: Vec<String> = Vec::new();
+    let mut told: Vec<Vec<Local<String>>> = Vec::new();
     for (line, handled) in lines.into_iter().zip(handled) {
         if let StepLine::Act(act) = &line {
-            for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
+            for Local { what: (hazard, span), at } in
+                of_the_step.drain(..).map(Local::everywhere).chain(handled.hazards)
+            {
+                let here = Scope { at: act.scope.at.and(&at), when: act.scope.when.clone() };
                 // Before an act that is done at some places only it is shown there only.
                 let known = |(other, scope): &(HazardId, Scope)| {
-                    *other == hazard && (scope.always() || *scope == act.scope)
+                    *other == hazard && (scope.always() || *scope == here)
                 };
                 if !shown.iter().any(known) {
-                    shown.push((hazard, act.scope.clone()));
-                    step.lines.push(StepLine::Hazard(Local::everywhere(hazard), span));
+                    shown.push((hazard, here));
+                    let at = along(procedure, &step.each, &at);
+                    step.lines.push(StepLine::Hazard(Local { what: hazard, at }, span));
                 }
             }
-            for (part, Coat { with, place, span }) in handled.coats {
+            for (part, Coat { with, place, at, span }) in handled.coats {
                 let deed = Deed::Coat { what: part, with, place };
-                step.lines.push(StepLine::Act(Act::of(deed, act.scope.clone(), span)));
+                let scope = Scope { at: act.scope.at.and(&at), when: act.scope.when.clone() };
+                step.lines.push(StepLine::Act(Act::of(deed, scope, span)));
             }
-            let words = handled.words.filter(|words| !told.contains(words));
+            let words = Some(handled.words).filter(|words| !words.is_empty() && !told.contains(words));
             if matches!(act.deed, Deed::Fasten { .. }) {
                 told.extend(words.clone());
             }
-            let note = act.note.clone().or(words);
-            step.lines.push(StepLine::Act(Act { note, ..act.clone() }));
+            let words = words.filter(|_| act.note.is_none()).unwrap_or_default();
+            let (note, told) = match words.as_slice() {
+                [one] if one.at.everywhere() => (Some(one.what.clone()), Vec::new()),
+                _ => (act.note.clone(), words),
+            };
+            step.lines.push(StepLine::Act(Act { note, told, ..act.clone() }));
         } else {
             step.lines.push(line);
         }
     }
     wet_before_the_bead(procedure, &mut step.lines);
     step.lines.shrink_to_fit();
+}
+
+/// Of positions, those along which a step repeats: along any other axis it is one step for all of them.
+fn along(procedure: &Procedure, each: &[AxisId], at: &Places) -> Places {
+    let repeats = |(axis, ..): &&(AxisId, u16, Span)| {
+        each.iter().any(|own| {
+            own == axis || procedure.axis(*own).groupings.iter().any(|grouping| grouping.by == *axis)
+        })
+    };
+    Places(at.0.iter().filter(repeats).copied().collect())
 }
 
 /// A bead that has to be closed within its time is laid last: what goes on threads in the same step goes on before it, unless that
@@ -182,7 +225,7 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
             if *work != FasteningWork::StartByHand
                 && let Some(Drive::AcrossFlats(size)) = entry.drive
                 && !listed.iter().any(|tool| drives(tool, size))
-                && !entry.handling.tools.iter().any(|(_, tool, _)| drives(procedure.tool(*tool), size))
+                && !entry.handling.each_tool().any(|(_, tool, _)| drives(procedure.tool(tool), size))
             {
                 tools.extend(driver(procedure, undone_with, size).map(|tool| here(tool, span)));
             }
@@ -250,12 +293,12 @@ fn wrench(procedure: &Procedure, torques: &[Quantity]) -> Option<ToolId> {
 /// What the things of one act ask for.
 #[derive(Default)]
 struct Handled {
-    tools: Vec<(ToolId, Span)>,
-    hazards: Vec<(HazardId, Span)>,
+    tools: Vec<Local<(ToolId, Span)>>,
+    hazards: Vec<Local<(HazardId, Span)>>,
     /// Those that are met only when something comes off.
     of_the_old: Vec<HazardId>,
     coats: Vec<(Target<PartId>, Coat)>,
-    words: Option<String>,
+    words: Vec<Local<String>>,
 }
 
 impl Handled {
@@ -272,7 +315,8 @@ impl Handled {
                     // It is carried as it is when it comes off and goes on.
                     PartWork::Send | PartWork::Receive => {
                         for target in what {
-                            handled.carried(procedure, &procedure.part(target.id).handling);
+                            let meant = |at: &Places| procedure.meets(target, &act.scope.at, at);
+                            handled.carried(procedure, &procedure.part(target.id).handling, &meant);
                         }
                         return handled;
                     }
@@ -280,14 +324,11 @@ impl Handled {
                 };
                 for target in what {
                     let part = procedure.part(target.id);
-                    handled.add(
-                        procedure,
-                        &part.handling,
-                        off,
-                        what.len() == 1 && *work != PartWork::Support,
-                    );
+                    let meant = |at: &Places| procedure.meets(target, &act.scope.at, at);
+                    let alone = what.len() == 1 && *work != PartWork::Support;
+                    handled.add(procedure, &part.handling, (off, alone), &meant);
                     if *work == PartWork::Fit {
-                        let coats = part.handling.coats.iter().cloned();
+                        let coats = part.handling.coats.iter().filter(|coat| meant(&coat.at)).cloned();
                         handled.coats.extend(coats.map(|coat| (target.clone(), coat)));
                     }
                 }
@@ -297,18 +338,21 @@ impl Handled {
                 for fastening in what {
                     let sets = sets_of(procedure, fastening);
                     let alone = what.len() == 1 && sets.len() == 1;
-                    for Target { id: set, .. } in sets {
-                        handled.add(procedure, &procedure.set(set).handling, off, alone);
+                    for target in sets {
+                        let meant = |at: &Places| procedure.meets(&target, &act.scope.at, at);
+                        handled.add(procedure, &procedure.set(target.id).handling, (off, alone), &meant);
                     }
                 }
             }
             Deed::Lift { what, .. } => {
                 let off = matches!(phase, Phase::Strip | Phase::Survey);
-                handled.add(procedure, &procedure.part(what.id).handling, off, false);
+                let meant = |at: &Places| procedure.meets(what, &act.scope.at, at);
+                handled.add(procedure, &procedure.part(what.id).handling, (off, false), &meant);
             }
             Deed::TurnByHand { .. } => {
                 let turned = procedure.parts.iter().find(|part| part.turned_by_hand);
-                handled.words = turned.and_then(|part| part.turning_words.clone());
+                let words = turned.and_then(|part| part.turning_words.clone());
+                handled.words = words.map(Local::everywhere).into_iter().collect();
             }
             _ => {}
         }
@@ -316,26 +360,44 @@ impl Handled {
     }
 
     /// What threatens whoever lifts it, said for both ways.
-    fn carried(&mut self, procedure: &Procedure, handling: &Handling) {
+    fn carried(&mut self, procedure: &Procedure, handling: &Handling, meant: &dyn Fn(&Places) -> bool) {
         let lifts = |hazard: HazardId| procedure.hazard(hazard).kind == HazardKind::Lifting;
-        let both = handling
-            .hazards
-            .iter()
-            .filter(|(to, hazard, _)| to.counts(true) && to.counts(false) && lifts(*hazard));
-        self.hazards.extend(both.map(|(_, hazard, span)| (*hazard, *span)));
+        let both = handling.hazards.iter().filter(|hazard| {
+            let (to, hazard, _) = hazard.what;
+            to.counts(true) && to.counts(false) && lifts(hazard)
+        });
+        let here = both.filter(|hazard| meant(&hazard.at));
+        self.hazards
+            .extend(here.map(|hazard| Local { what: (hazard.what.1, hazard.what.2), at: hazard.at.clone() }));
     }
 
-    fn add(&mut self, procedure: &Procedure, handling: &Handling, off: bool, alone: bool) {
-        for (_, tool, span) in handling.tools.iter().filter(|(to, ..)| to.counts(off)) {
-            self.tools.push((*tool, *span));
-            self.hazards.extend(procedure.tool(*tool).hazards.iter().map(|(hazard, _)| (*hazard, *span)));
+    /// What is said of a thing, on the way off or on, where `meant` says that the act is done.
+    fn add(
+        &mut self,
+        procedure: &Procedure,
+        handling: &Handling,
+        (off, alone): (bool, bool),
+        meant: &dyn Fn(&Places) -> bool,
+    ) {
+        for Local { what: (to, tool, span), at } in &handling.tools {
+            if !to.counts(off) || !meant(at) {
+                continue;
+            }
+            self.tools.push(Local { what: (*tool, *span), at: at.clone() });
+            let hazards = procedure.tool(*tool).hazards.iter();
+            self.hazards.extend(hazards.map(|(id, _)| Local { what: (*id, *span), at: at.clone() }));
         }
-        let only_off = handling.hazards.iter().filter(|(to, ..)| to.counts(true) && !to.counts(false));
-        self.of_the_old.extend(only_off.map(|(_, hazard, _)| *hazard));
-        let hazards = handling.hazards.iter().filter(|(to, ..)| to.counts(off));
-        self.hazards.extend(hazards.map(|(_, hazard, span)| (*hazard, *span)));
+        for Local { what: (to, hazard, span), at } in handling.hazards.iter().filter(|met| meant(&met.at)) {
+            if to.counts(true) && !to.counts(false) {
+                self.of_the_old.push(*hazard);
+            }
+            if to.counts(off) {
+                self.hazards.push(Local { what: (*hazard, *span), at: at.clone() });
+            }
+        }
         if alone {
-            self.words = if off { handling.comes_off.clone() } else { handling.goes_on.clone() };
+            let words = if off { &handling.comes_off } else { &handling.goes_on };
+            self.words = words.iter().filter(|words| meant(&words.at)).cloned().collect();
         }
     }
 }

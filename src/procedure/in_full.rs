@@ -171,7 +171,9 @@ impl Shared for PartClause {
         match (self, other) {
             (PartClause::Handling(own), PartClause::Handling(other)) => same_handling(own, other),
             // Coated or dry: the one is instead of the other.
-            (PartClause::Dry | PartClause::Coat { .. }, PartClause::Dry | PartClause::Coat { .. }) => true,
+            (PartClause::Dry(_) | PartClause::Coat { .. }, PartClause::Dry(_) | PartClause::Coat { .. }) => {
+                true
+            }
             _ => discriminant(self) == discriminant(other),
         }
     }
@@ -206,8 +208,8 @@ impl Shared for LookClause {
 /// A tool or a hazard of another direction is another fact.
 fn same_handling(own: &Handling, other: &Handling) -> bool {
     match (own, other) {
-        (Handling::With(own, _), Handling::With(other, _)) => own == other,
-        (Handling::Hazard(own, _), Handling::Hazard(other, _)) => own == other,
+        (Handling::With(own, ..), Handling::With(other, ..)) => own == other,
+        (Handling::Hazard(own, ..), Handling::Hazard(other, ..)) => own == other,
         _ => discriminant(own) == discriminant(other),
     }
 }

@@ -36,7 +36,7 @@ impl Resolver {
                 None
             }
         };
-        Lock { how, piece: found, span }
+        Lock { how, piece: found, at: Places::default(), span }
     }
 
     /// A pin goes through what it keeps, so that it comes out first and goes in last; a tab washer lies below the head
@@ -55,7 +55,7 @@ impl Resolver {
                 let known =
                     |cover: &Cover| matches!(&cover.by, CoverThing::Part(part) if part.id == piece.id);
                 if !under.iter().any(known) {
-                    under.push(Cover::by_part(piece, lock.span));
+                    under.push(Cover { at: lock.at, ..Cover::by_part(piece, lock.span) });
                 }
             } else {
                 let mut joints = self.procedure.joints.iter().filter(|joint| joint.has(set));
@@ -165,7 +165,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
     let mut lines: Vec<StepLine> = Vec::new();
     let here = |line: &mut StepLine, scope: &Scope| {
         if let StepLine::Act(act) = line {
-            act.scope.clone_from(scope);
+            act.scope = Scope { at: scope.at.and(&act.scope.at), when: scope.when.clone() };
         }
     };
     for line in std::mem::take(&mut step.lines) {
@@ -177,16 +177,16 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
                 let group = step.group.filter(|_| in_trial(procedure, step));
                 let around = Around { procedure, written, phase: step.phase, trial, group, work: *work };
                 if !trial && around.opens(set.id) {
-                    around.locks(&set, false, step, &mut lines);
+                    around.locks(&set, &scope.at, false, step, &mut lines);
                 }
                 let wetted = (set.id, scope.clone());
                 if around.goes_in(set.id) && !wet.contains(&wetted) {
                     wet.push(wetted);
-                    around.wet(&set, step, &mut lines);
+                    around.wet(&set, &scope.at, step, &mut lines);
                 }
                 let for_good = matches!(step.phase, Phase::Build | Phase::Start);
                 if !trial && for_good && *work == FasteningWork::Tighten {
-                    around.locks(&set, true, step, &mut closed);
+                    around.locks(&set, &scope.at, true, step, &mut closed);
                 }
             }
             lines[before..].iter_mut().chain(&mut closed).for_each(|line| here(line, scope));
@@ -237,25 +237,39 @@ impl Around<'_> {
         }
     }
 
-    fn wet(&self, target: &Target<SetId>, step: &mut Step, lines: &mut Vec<StepLine>) {
+    fn wet(&self, target: &Target<SetId>, here: &Places, step: &mut Step, lines: &mut Vec<StepLine>) {
         let set = self.procedure.set(target.id);
-        let oil = set.oil.iter().map(|oil| (Wetting::Oil, oil.with, oil.span));
-        let applied = set.apply.iter().map(|(supply, span)| (Wetting::Supply(*supply), Some(*supply), *span));
+        let everywhere = Places::default();
+        let oil = set.oil.iter().map(|oil| (Wetting::Oil, oil.with, oil.span, &everywhere));
+        let applied = set.apply.iter().map(|applied| {
+            let (supply, span) = applied.what;
+            (Wetting::Supply(supply), Some(supply), span, &applied.at)
+        });
         let lockers = set.locked_by.iter().filter(|lock| lock.how == Locking::ThreadLocker).map(|lock| {
             let supply = lock.supply();
-            (Wetting::Locker(supply), supply, lock.span)
+            (Wetting::Locker(supply), supply, lock.span, &lock.at)
         });
         // What sets hard goes on for good only.
         let hard = applied.chain(lockers).filter(|_| !self.trial);
-        for (with, supply, span) in oil.chain(hard) {
+        let meant =
+            |(.., at): &(Wetting, Option<SupplyId>, Span, &Places)| self.procedure.meets(target, here, at);
+        for (with, supply, span, at) in oil.chain(hard).filter(meant) {
             use_up(step, supply, span);
-            lines.push(act(Deed::Wet { what: target.clone(), with }, span));
+            lines.push(act(Deed::Wet { what: target.clone(), with }, at, span));
         }
     }
 
-    fn locks(&self, target: &Target<SetId>, close: bool, step: &mut Step, lines: &mut Vec<StepLine>) {
+    fn locks(
+        &self,
+        target: &Target<SetId>,
+        here: &Places,
+        close: bool,
+        step: &mut Step,
+        lines: &mut Vec<StepLine>,
+    ) {
         let set = self.procedure.set(target.id);
-        for lock in &set.locked_by {
+        let meant = |lock: &&Lock| self.procedure.meets(target, here, &lock.at);
+        for lock in set.locked_by.iter().filter(meant) {
             match (lock.how, &lock.piece) {
                 (Locking::ThreadLocker, _) => {}
                 (Locking::SplitPin, Some(LockPiece::Part(pin))) => {
@@ -268,22 +282,22 @@ impl Around<'_> {
                         let axes = &self.procedure.part(pin.id).axes;
                         let pattern = self.procedure.carried(&target.pattern, &set.axes, &pin.pattern, axes);
                         let what = vec![Target { id: pin.id, pattern, span: lock.span }];
-                        lines.push(act(Deed::Part { work, what }, lock.span));
+                        lines.push(act(Deed::Part { work, what }, &lock.at, lock.span));
                     }
                 }
                 (how, _) => {
                     if close {
                         use_up(step, lock.supply(), lock.span);
                     }
-                    lines.push(act(Deed::Lock { what: target.clone(), how, close }, lock.span));
+                    lines.push(act(Deed::Lock { what: target.clone(), how, close }, &lock.at, lock.span));
                 }
             }
         }
     }
 }
 
-fn act(deed: Deed, span: Span) -> StepLine {
-    StepLine::Act(Act::of(deed, Scope::default(), span))
+fn act(deed: Deed, at: &Places, span: Span) -> StepLine {
+    StepLine::Act(Act::of(deed, Scope { at: at.clone(), when: Guard::default() }, span))
 }
 
 fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {

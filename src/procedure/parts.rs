@@ -44,14 +44,15 @@ impl Resolver {
                         words.iter().filter_map(|word| self.word(word, "what it carries", &CARRIED));
                     part.carries.extend(carried);
                 }
-                PartClause::Handling(clause) => self.handling(&mut part.handling, clause),
-                PartClause::Coat { with, place } => {
+                PartClause::Handling(clause) => self.handling(own, &mut part.handling, clause),
+                PartClause::Coat { with, place, scope } => {
                     let place = place.as_ref().map(|place| place.value.clone());
+                    let Some(at) = self.places(own, &scope.at) else { continue };
                     let coat =
-                        self.target(with).map(|Target { id, span, .. }| Coat { with: id, place, span });
+                        self.target(with).map(|Target { id, span, .. }| Coat { with: id, place, at, span });
                     part.handling.coats.extend(coat);
                 }
-                PartClause::Dry => part.handling.dry = true,
+                PartClause::Dry(scope) => part.handling.dry.extend(self.places(own, &scope.at)),
                 PartClause::Harmless(_) => part.harmless = true,
                 PartClause::Under(covers) => {
                     let covers = self.covers(Name::Part(id), covers);
@@ -92,9 +93,10 @@ impl Resolver {
                         .0
                         .extend(at.map(|at| (text.value.clone(), Scope { at, when: Guard::default() })));
                 }
-                PartClause::Mark { kind, text } => {
-                    if let Some(kind) = self.word(kind, "a kind of mark", &MARK_KINDS) {
-                        part.marks.push(Mark { kind, text: text.value.clone() });
+                PartClause::Mark { kind, text, scope } => {
+                    let at = self.places(own, &scope.at);
+                    if let Some((kind, at)) = self.word(kind, "a kind of mark", &MARK_KINDS).zip(at) {
+                        part.marks.push(Mark { kind, text: text.value.clone(), at });
                     }
                 }
                 PartClause::MatchedWith(parts) => {
@@ -144,6 +146,11 @@ impl Resolver {
         }
         let ways: Vec<(Span, &Places)> = ways.iter().map(|(span, at)| (*span, at)).collect();
         self.idle_cases(own, &ways);
+        let handled = declaration.clauses.iter().filter_map(|clause| match &clause.value {
+            PartClause::Handling(handling) => Some((clause.span, handling)),
+            _ => None,
+        });
+        self.idle_words(own, &handled.collect::<Vec<_>>(), &part.handling);
         if let Some(choice) = &part.fate {
             self.judge_fate(id, choice);
         }

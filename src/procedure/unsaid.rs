@@ -42,6 +42,7 @@ impl Resolver {
             let acts = group.steps.iter().flat_map(|step| self.procedure.step(*step).acts());
             let acts: Vec<&Act> = acts.collect();
             complaints.extend(tightened_empty(&self.procedure, group, &acts));
+            complaints.extend(read_loose(&self.procedure, group, &acts));
             if !acts.iter().any(|act| matches!(act.deed, Deed::Gauge(_) | Deed::Look(_))) {
                 complaints.push(errors::trial_reads_nothing(&group.naming));
             }
@@ -333,6 +334,57 @@ fn tightened_empty(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Optio
         (tightens.contains(work) && !refitted)
             .then(|| errors::tightened_empty(&trial.naming, &part.id, act.span, later.span))
     })
+}
+
+/// A reading that a trial takes of what lies below a part that it fits, and whose fasteners no line of it tightens: a
+/// clearance under a loose cap is none. Where the gauge itself speaks of the fasteners, their state is proved.
+fn read_loose(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Option<Diagnostic> {
+    let clamps = [FasteningWork::Nip, FasteningWork::Tighten];
+    acts.iter().enumerate().find_map(|(index, act)| {
+        let Deed::Gauge(read) = &act.deed else { return None };
+        let fitted = acts[..index].iter().flat_map(|act| match &act.deed {
+            Deed::Part { work: PartWork::Fit | PartWork::PutBack, what } => what.as_slice(),
+            _ => &[],
+        });
+        let tight: BTreeSet<SetId> = acts[..index]
+            .iter()
+            .filter_map(|act| match &act.deed {
+                Deed::Fasten { work, what, .. } if clamps.contains(work) => Some(what),
+                _ => None,
+            })
+            .flatten()
+            .flat_map(|what| sets_of(procedure, what))
+            .map(|set| set.id)
+            .collect();
+        fitted.flat_map(|part| read.iter().map(move |gauge| (part, gauge))).find_map(|(part, target)| {
+            let gauge = procedure.gauge(target.id);
+            let said = |set: SetId| {
+                gauge.needs.iter().any(|need| matches!(&need.what, Condition::Set(of, _) if of.id == set))
+            };
+            let mut sets = procedure.sets.ids().filter(|set| procedure.holds(*set, part.id));
+            let loose = sets.find(|set| !tight.contains(set) && !said(*set))?;
+            below(procedure, gauge, part.id).then(|| {
+                let set = &procedure.set(loose).naming.id;
+                let part_id = &procedure.part(part.id).naming.id;
+                errors::read_loose(&trial.naming, (&gauge.naming.id, target.span), (part_id, part.span), set)
+            })
+        })
+    })
+}
+
+/// Whether a reading is of a part, or of what sits in it or lies below it.
+fn below(procedure: &Procedure, gauge: &Gauge, id: PartId) -> bool {
+    let needed = gauge
+        .needs
+        .iter()
+        .any(|need| matches!(&need.what, Condition::Part(of, PartCondition::Fitted) if of.id == id));
+    let under = |of: &Target<PartId>| {
+        let part = procedure.part(of.id);
+        let within = part.within.as_ref().is_some_and(|within| within.host.id == id);
+        let covered = part.under.iter().any(|cover| matches!(&cover.by, CoverThing::Part(by) if by.id == id));
+        of.id == id || within || covered
+    };
+    needed || gauge.of.as_ref().is_some_and(under)
 }
 
 /// Parts that are renewed once, in the build, and that a step of the start fits anew.

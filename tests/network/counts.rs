@@ -144,7 +144,7 @@ fn no_running_part_goes_in_with_nothing_said_of_oil() {
                     }
                     runs += 1;
                     assert!(
-                        part.handling.dry || !part.handling.coats.is_empty(),
+                        !part.handling.dry.is_empty() || !part.handling.coats.is_empty(),
                         "{}: `{}` fits `{}`",
                         path.display(),
                         step.naming.id,
@@ -159,7 +159,7 @@ fn no_running_part_goes_in_with_nothing_said_of_oil() {
 
 #[test]
 fn no_refit_warns_of_an_act_that_it_does_not_do() {
-    let on = |handling: &Handling| handling.hazards.iter().any(|(to, ..)| to.counts(false));
+    let on = |handling: &Handling| handling.each_hazard().any(|(to, ..)| to.counts(false));
     let mut warned = 0;
     for (path, procedure, network) in shipped() {
         for derived in &network.derived {

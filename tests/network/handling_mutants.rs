@@ -91,7 +91,7 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                             clause,
                             PartClause::Handling(Handling::With(..) | Handling::Hazard(..))
                                 | PartClause::Coat { .. }
-                                | PartClause::Dry
+                                | PartClause::Dry(..)
                                 | PartClause::LiftAt(_)
                                 | PartClause::Mass(_)
                                 | PartClause::Falls(..)
@@ -109,7 +109,7 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                                 | FastenerClause::Reuse(_)
                                 | FastenerClause::LockedBy { .. }
                                 | FastenerClause::Oil { .. }
-                                | FastenerClause::Apply(_)
+                                | FastenerClause::Apply(..)
                         )
                     };
                     without_each!(sources, set, Item::Fasteners, handles, add);

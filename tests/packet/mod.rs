@@ -12,6 +12,7 @@ mod library;
 mod lowered;
 mod numbers;
 mod only;
+mod placed;
 mod other_engine;
 mod leaving;
 mod progress;

@@ -152,3 +152,25 @@ fn each_set_of_a_step_has_its_own_wrench() {
     let one = rows(&register(", wrench: {bolts: TW 30}"));
     assert!(one[0].contains("TW 30") && !one[1].contains("TW"), "{one:?}");
 }
+
+#[test]
+fn threads_are_oiled_before_a_bead_with_an_open_time_is_laid() {
+    let family = FAMILY
+        .replace(
+            "part sump \"Sump\" { held by bolts",
+            "part sump \"Sump\" { held by bolts  coat with sealant \"rim\"",
+        )
+        .replace("reusable  tighten 8 N.m", "reusable  oil threads with oil  tighten 8 N.m")
+        .replace("supply rag", "supply oil \"Clean oil\"\nsupply rag");
+    let record = "job: \"1\"\nprocedure: e.rebuild\n";
+    let options = PacketOptions { all: true, ..PacketOptions::of(Phase::Build) };
+    let build = words_of(("e.rebuild", &family), record, &options);
+    let place = |words: &str| build.find(words).unwrap_or_else(|| panic!("{words}\n{build}"));
+    let (oiled, bead) =
+        (place("Oil the threads of the 4 sump bolts"), place("Coat the sump with face sealant: rim."));
+    assert!(oiled < bead && bead < place("Fit the sump."), "{build}");
+    // What has no time of its own to be closed in is laid where its part is fitted.
+    let slow = family.replace("open time 10 min  cure time 24 h", "cure time 24 h");
+    let build = words_of(("e.rebuild", &slow), record, &options);
+    assert!(build.find("Coat the sump") < build.find("Oil the threads of the 4 sump bolts"), "{build}");
+}

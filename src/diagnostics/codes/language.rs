@@ -7,6 +7,13 @@ codes! {
          file can't hold up the machine. A long procedure can be spread over several files that are brought in with \
          `use`.";
 
+    /// A position behind what is so at every one.
+    SAID_OF_ALL = error "language/said-of-all",
+        "`at bank = left` says that something is so at that position only. Behind some clauses it would mean nothing: \
+         two people for ten minutes are two people for ten minutes, whichever bank they work at, and a joint has one \
+         material of gasket in every estimate. The reference of the language says behind which clauses it may stand, \
+         and what to write instead of it behind the others.";
+
     /// Brackets without end.
     TOO_DEEP = error "language/too-deep",
         "More brackets are open inside each other than the language has any use for. Usually the closing ones were \

@@ -552,6 +552,12 @@ codes! {
         "A trial starts, nips or tightens fasteners, and fits what they hold only afterwards: what is measured then was not \
          clamped.";
 
+    /// `read-loose`.
+    READ_LOOSE = warning "procedure/read-loose",
+        "A trial measures below a part that it has fitted, and none of its lines tightens what holds that part. A \
+         clearance under a loose cap, or a bore with a cap that isn't drawn down, is larger than it will be: tighten to \
+         the trial torque first. Where it is meant to be loose, the gauge says so.";
+
     /// `empty-title`.
     EMPTY_TITLE = warning "procedure/empty-title",
         "Something has an empty title. The title is what people read on paper.";

@@ -10,12 +10,12 @@ use crate::language::tree::{
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
         like "like" once => FastenerClause::Like(self.name_in(node)),
-        off_with "off with" many => FastenerClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
-        on_with "on with" many => FastenerClause::Handling(Handling::With(Direction::On, self.references_in(node))),
-        both_with "both ways with" many => FastenerClause::Handling(Handling::With(Direction::Both, self.references_in(node))),
+        off_with "off with" many => FastenerClause::Handling(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node))),
+        on_with "on with" many => FastenerClause::Handling(Handling::With(Direction::On, self.references_in(node), self.scope_in(node))),
+        both_with "both ways with" many => FastenerClause::Handling(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node))),
         meets_hazard "hazard" many => FastenerClause::Handling(self.meets_hazard(node)),
-        comes_off "comes off" once => FastenerClause::Handling(Handling::ComesOff(self.quote_in(node))),
-        goes_on "goes on" once => FastenerClause::Handling(Handling::GoesOn(self.quote_in(node))),
+        comes_off "comes off" placed as node => FastenerClause::Handling(Handling::ComesOff(self.quote_in(node), self.scope_in(node))),
+        goes_on "goes on" placed as node => FastenerClause::Handling(Handling::GoesOn(self.quote_in(node), self.scope_in(node))),
         thread_clause "thread" once => FastenerClause::Thread(self.phrase(&need(node, Rule::thread))),
         class_clause "class" once => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
         drive "drive" once => FastenerClause::Drive(match find(node, Rule::quote) {
@@ -46,9 +46,10 @@ clauses! {
         locked_by "locked by" many => FastenerClause::LockedBy {
             how: self.phrase(&need(node, Rule::lock)),
             piece: find(node, Rule::reference).map(|piece| self.reference(&piece)),
+            scope: self.scope_in(node),
         },
         dry "dry" once => FastenerClause::Dry,
-        apply "apply" many => FastenerClause::Apply(self.reference_in(node)),
+        apply "apply" many => FastenerClause::Apply(self.reference_in(node), self.scope_in(node)),
         soft "soft" once => FastenerClause::Soft,
         drag "drag" once => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
         critical "critical" once => FastenerClause::Critical,

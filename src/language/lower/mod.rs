@@ -26,6 +26,10 @@ macro_rules! once {
     (once $words:literal $name:expr) => {
         Some($name)
     };
+    // Once of all positions, and as often as it names some.
+    (placed $words:literal $node:expr) => {
+        (!has($node, Rule::scope)).then_some($words)
+    };
 }
 
 /// The clauses of a declaration: each a rule of the grammar, the words it begins with, whether it may stand once or

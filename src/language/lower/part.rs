@@ -94,12 +94,12 @@ clauses! {
         kind_of_part "kind" once => PartClause::Kind(self.word(&need(node, Rule::part_kind))),
         like "like" once => PartClause::Like(self.name_in(node)),
         carries "carries" once => PartClause::Carries(all(node, Rule::carried).map(|word| self.word(&word)).collect()),
-        off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
-        on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node))),
-        both_with "both ways with" many => PartClause::Handling(Handling::With(Direction::Both, self.references_in(node))),
+        off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node))),
+        on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node), self.scope_in(node))),
+        both_with "both ways with" many => PartClause::Handling(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node))),
         meets_hazard "hazard" many => PartClause::Handling(self.meets_hazard(node)),
-        comes_off "comes off" once => PartClause::Handling(Handling::ComesOff(self.quote_in(node))),
-        goes_on "goes on" once => PartClause::Handling(Handling::GoesOn(self.quote_in(node))),
+        comes_off "comes off" placed as node => PartClause::Handling(Handling::ComesOff(self.quote_in(node), self.scope_in(node))),
+        goes_on "goes on" placed as node => PartClause::Handling(Handling::GoesOn(self.quote_in(node), self.scope_in(node))),
         under "under" many => PartClause::Under(self.covers(node)),
         held_by "held by" many => PartClause::HeldBy(self.references_in(node), self.scope_in(node)),
         within "within" once => PartClause::Within {
@@ -115,6 +115,7 @@ clauses! {
         mark_clause "mark" many => PartClause::Mark {
             kind: self.word(&need(node, Rule::mark_kind)),
             text: self.quote_in(node),
+            scope: self.scope_in(node),
         },
         falls "falls when" many => PartClause::Falls(self.setting(&need(node, Rule::setting)), self.scope_in(node)),
         present "present when" many => PartClause::Present(self.settings_in(node), self.scope_in(node)),
@@ -127,8 +128,8 @@ clauses! {
         teeth "teeth" once => PartClause::Teeth(self.count(&need(node, Rule::count))),
         critical "critical" once => PartClause::Critical,
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
-        dry "dry" once as "dry | coat with" => PartClause::Dry,
-        coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)) },
+        part_dry "dry" placed as node => PartClause::Dry(self.scope_in(node)),
+        coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)), scope: self.scope_in(node) },
         harmless "harmless" once => PartClause::Harmless(self.quote_in(node)),
         catalogue "catalogue" once => PartClause::Catalogue(self.text_cases(node)),
         price_clause "price" once => PartClause::Price(self.price_in(node)),
@@ -190,7 +191,7 @@ impl Builder {
             () if has(&direction, Rule::key_on) => Direction::On,
             () => Direction::Both,
         };
-        Handling::Hazard(direction, self.reference_in(node))
+        Handling::Hazard(direction, self.reference_in(node), self.scope_in(node))
     }
 
     fn fate_clause(&self, node: &Node<'_>) -> Fate {

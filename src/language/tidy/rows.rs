@@ -68,6 +68,7 @@ pub(super) fn row(rule: Rule) -> Row {
         | Rule::drag
         | Rule::critical
         | Rule::dry
+        | Rule::part_dry
         | Rule::coat
         | Rule::of
         | Rule::marks_of

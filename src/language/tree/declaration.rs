@@ -192,13 +192,13 @@ pub enum Direction {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Handling {
     /// `off with pulley_puller`, `on with soft_drift`, `both ways with sling`
-    With(Direction, Vec<Reference>),
+    With(Direction, Vec<Reference>, Scope),
     /// `hazard old_gasket off`
-    Hazard(Direction, Reference),
+    Hazard(Direction, Reference, Scope),
     /// `comes off "Tap its flange sideways."`
-    ComesOff(Quote),
+    ComesOff(Quote, Scope),
     /// `goes on "Lip to the front."`
-    GoesOn(Quote),
+    GoesOn(Quote, Scope),
 }
 
 /// Clauses of `tool`.
@@ -303,11 +303,13 @@ pub enum PartClause {
     Coat {
         /// The supply.
         with: Reference,
-        /// Where.
+        /// Where on it.
         place: Option<Quote>,
+        /// At which of its positions.
+        scope: Scope,
     },
     /// `dry`: it goes on with nothing on it
-    Dry,
+    Dry(Scope),
     /// `harmless "copper"`: the old one hurts nobody, and why
     Harmless(Quote),
     /// `under breather_hose, fan to strip`
@@ -341,6 +343,8 @@ pub enum PartClause {
         kind: Word,
         /// Where, and with what.
         text: Quote,
+        /// At which of its positions.
+        scope: Scope,
     },
     /// `matched with connecting_rod`
     MatchedWith(Vec<Reference>),
@@ -482,6 +486,8 @@ pub enum FastenerClause {
         how: Spanned<String>,
         /// The part or supply that is used up by it.
         piece: Option<Reference>,
+        /// At which positions of the set.
+        scope: Scope,
     },
     /// `once`, `reusable`, `reuse by GAUGE`, `reuse unknown`
     Reuse(Vec<Case<Reuse>>),
@@ -499,7 +505,7 @@ pub enum FastenerClause {
     /// `dry`
     Dry,
     /// `apply thread_sealant`
-    Apply(Reference),
+    Apply(Reference, Scope),
     /// `soft`: a torque that is meant to be low
     Soft,
     /// `drag always added`, `drag added when large`: what a locking nut takes before it seats

@@ -143,7 +143,7 @@ variants! {
     Turns { direction, seen_from }, Sides(a), Ends { front, rear }, Called(a), Cycle(a), FiringIntervals(a),
     FiringOrder(a), Capacity { name, amounts }, LiftingLimit(a), Data { name, amounts }
 }
-variants! { Handling: With(a, b), Hazard(a, b), ComesOff(a), GoesOn(a) }
+variants! { Handling: With(a, b, c), Hazard(a, b, c), ComesOff(a, b), GoesOn(a, b) }
 variants! { ToolClause: Hazard(a), Drive(a), Size(a), Range(a), Special, StandIn { tool, condition }, Kind(a) }
 variants! { SupplyClause: Hazard(a), Quantity(a), OpenTime(a), CureTime(a) }
 variants! {
@@ -153,9 +153,9 @@ variants! {
 }
 variants! {
     PartClause:
-    Kind(a), Like(a), Carries(a), Handling(a), Coat { with, place }, Dry, Harmless(a), Under(a), HeldBy(a, b),
+    Kind(a), Like(a), Carries(a), Handling(a), Coat { with, place, scope }, Dry(a), Harmless(a), Under(a), HeldBy(a, b),
     Within { host, in_place_too }, SealedBy(a), Mass(a), LiftAt(a), Falls(a, b), Present(a, b), WornIn, Way(a, b),
-    Mark { kind, text }, MatchedWith(a), SizedWith(a), SizedBy(a), SelectFrom(a), Releases(a), TurnedByHand(a),
+    Mark { kind, text, scope }, MatchedWith(a), SizedWith(a), SizedBy(a), SelectFrom(a), Releases(a), TurnedByHand(a),
     Teeth(a), Critical, CrackTest(a), Fate(a), Catalogue(a), Price(a), Supplier { name, lead_time }
 }
 variants! { Lengths: Unknown, One(a), ByHole(a) }
@@ -164,8 +164,8 @@ variants! { Tightening: Passes(a), Unknown, General, ByFeel }
 variants! {
     FastenerClause:
     Like(a), Handling(a), Kind(a), Thread(a), Class(a), Drive(a), Lengths(a), Stays, Engagement(a), StandOut(a),
-    Blind, ToWater, ToOil, Into(a), LeftHand, Captive, LockedBy { how, piece }, Reuse(a), Under(a), Present(a, b),
-    Oil { places, with }, Dry, Apply(a), Soft, Drag { when_large }, Critical, Friction { range, origin }, Then(a),
+    Blind, ToWater, ToOil, Into(a), LeftHand, Captive, LockedBy { how, piece, scope }, Reuse(a), Under(a), Present(a, b),
+    Oil { places, with }, Dry, Apply(a, b), Soft, Drag { when_large }, Critical, Friction { range, origin }, Then(a),
     Tighten(a), Catalogue(a), Price(a)
 }
 variants! { Drive: AcrossFlats(a), Words(a), ByHand }

@@ -268,7 +268,7 @@ fn pins(procedure: &Procedure, sets: &[Due<(SetId, Place)>]) -> BTreeSet<(PartId
         let bound = procedure.bound_at(due.what);
         let locks = procedure.set(due.what.0).locked_by.iter();
         let pins = locks.filter_map(|lock| match &lock.piece {
-            Some(LockPiece::Part(pin)) if lock.how == Locking::SplitPin => Some(pin),
+            Some(LockPiece::Part(pin)) if lock.how == Locking::SplitPin && lock.at.hold(&bound) => Some(pin),
             _ => None,
         });
         pins.flat_map(|pin| procedure.meant(pin, &bound)).collect::<Vec<_>>()

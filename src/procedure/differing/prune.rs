@@ -81,9 +81,9 @@ impl Gone<'_> {
 
     fn handling(&self, handling: &mut Handling) -> bool {
         match handling {
-            Handling::With(_, tools) => self.list(tools),
-            Handling::Hazard(_, hazard) => self.stays(hazard),
-            Handling::ComesOff(_) | Handling::GoesOn(_) => true,
+            Handling::With(_, tools, _) => self.list(tools),
+            Handling::Hazard(_, hazard, _) => self.stays(hazard),
+            Handling::ComesOff(..) | Handling::GoesOn(..) => true,
         }
     }
 
@@ -114,7 +114,7 @@ impl Gone<'_> {
                 covers.retain(|cover| self.stays(&cover.by));
                 !covers.is_empty()
             }
-            FastenerClause::Apply(supply) => self.stays(supply),
+            FastenerClause::Apply(supply, _) => self.stays(supply),
             FastenerClause::Oil { with, .. } => {
                 *with = with.take().filter(|supply| self.stays(supply));
                 true

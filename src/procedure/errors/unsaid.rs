@@ -274,6 +274,23 @@ pub(in crate::procedure) fn tightened_empty(
         .help("change the order of the two")
 }
 
+pub(in crate::procedure) fn read_loose(
+    trial: &Naming,
+    (gauge, read): (&str, Span),
+    (part, fitted): (&str, Span),
+    set: &str,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::READ_LOOSE,
+        format!("trial `{}` reads `{gauge}` with `{part}` on, and nothing in it tightens `{set}`", trial.id),
+    )
+    .at(read, "read with it loose")
+    .at(fitted, "fitted here")
+    .write(format!(
+        "`tighten {set} to TORQUE` before it, or `needs {set} slack` in the gauge, if it is read so"
+    ))
+}
+
 pub(in crate::procedure) fn fitted_twice(part: &Naming, step: &str, at: Span) -> Diagnostic {
     let id = &part.id;
     Diagnostic::new(

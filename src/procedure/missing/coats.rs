@@ -8,7 +8,12 @@ use crate::procedure::model::*;
 
 /// Complains of each part that comes off at some time and of which this should be said.
 pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnostic> {
-    let silent = |(_, part): &(PartId, &Part)| part.handling.coats.is_empty() && !part.handling.dry;
+    // At some position nothing is said.
+    let silent = |(_, part): &(PartId, &Part)| {
+        let said = || part.handling.coats.iter().map(|coat| &coat.at).chain(&part.handling.dry);
+        let mut places = procedure.places(&part.axes);
+        places.any(|place| !said().any(|at| at.hold(&procedure.bound(&part.axes, place))))
+    };
     let mut off = BTreeSet::new();
     for act in procedure.steps.iter().flat_map(Step::acts) {
         if let Deed::Part { work: PartWork::Take, what } = &act.deed {

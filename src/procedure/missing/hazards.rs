@@ -264,7 +264,7 @@ impl Judged<'_> {
         let first = self.worked_parts().map(|(act, ..)| act).next().unwrap_or(0);
         let sign = |(tool, span): (ToolId, Span)| {
             let asks = |part: PartId| {
-                self.procedure.part(part).handling.tools.iter().any(|(_, other, _)| *other == tool)
+                self.procedure.part(part).handling.each_tool().any(|(_, other, _)| other == tool)
             };
             let act = self.worked_parts().find(|(_, _, part, _)| asks(*part)).map_or(first, |(act, ..)| act);
             let cause = format!("`{}` is a puller", self.procedure.tool(tool).naming.id);

@@ -82,7 +82,11 @@ impl Judged<'_> {
             // A tool for a drive in words is named by the set.
             Some(Drive::Words(_)) => {
                 let off = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
-                !entry.handling.tools.iter().any(|(direction, ..)| direction.counts(off))
+                !self.procedure.places(&entry.axes).all(|place| {
+                    let bound = self.procedure.bound(&entry.axes, place);
+                    let mut here = entry.handling.tools.iter().filter_map(|tool| tool.here(&bound));
+                    here.any(|(direction, ..)| direction.counts(off))
+                })
             }
         }
     }
@@ -159,7 +163,7 @@ impl Judged<'_> {
             self.driven_sets().map(|(_, _, set, _)| self.procedure.set(set)).collect();
         let handled = |tool: ToolId| {
             let parts = self.worked_parts().map(|(_, _, part, _)| &self.procedure.part(part).handling);
-            let asks = |handling: &Handling| handling.tools.iter().any(|(_, other, _)| *other == tool);
+            let asks = |handling: &Handling| handling.each_tool().any(|(_, other, _)| other == tool);
             parts.chain(driven.iter().map(|set| &set.handling)).any(asks)
         };
         let idle = |tool: &Tool| match tool.kind {

@@ -35,6 +35,17 @@ impl Places {
         self.0.is_empty()
     }
 
+    /// These and others at once: nowhere, where they name different positions of one axis.
+    pub fn and(&self, others: &Places) -> Places {
+        let mut both = self.clone();
+        for (axis, at, span) in &others.0 {
+            if !both.0.iter().any(|(known, here, _)| (known, here) == (axis, at)) {
+                both.0.push((*axis, *at, *span));
+            }
+        }
+        both
+    }
+
     /// Whether the place at which the axes in `bound` stand is one of them.
     pub fn hold(&self, bound: &Binding) -> bool {
         self.0.iter().all(|(axis, at, _)| bound.position(*axis) == Some(*at))

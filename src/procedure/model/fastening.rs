@@ -1,8 +1,8 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cases, Cover, GaugeId, Guard, Lock, Naming, Oiling, PartId, Place, Places, Procedure, SetId,
-    Sourced, SupplyId, Target, View,
+    Act, AxisId, Cases, Cover, GaugeId, Guard, Local, Lock, Naming, Oiling, PartId, Place, Places, Procedure,
+    SetId, Sourced, SupplyId, Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -141,7 +141,7 @@ pub struct FastenerSet {
     /// Goes in dry.
     pub dry: bool,
     /// Supplies applied at refit.
-    pub apply: Vec<(SupplyId, Span)>,
+    pub apply: Vec<Local<(SupplyId, Span)>>,
     /// A torque that is meant to be low.
     pub soft: bool,
     /// What is done about the torque that a locking nut takes before it seats; none where nothing is said.

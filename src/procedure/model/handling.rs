@@ -1,6 +1,6 @@
 //! How a thing is handled on the way off and on the way on: with what, past which hazard, in whose words.
 
-use super::{HazardId, SupplyId, ToolId};
+use super::{HazardId, Local, Places, SupplyId, ToolId};
 pub use crate::language::tree::Direction;
 use crate::source::Span;
 
@@ -19,17 +19,29 @@ impl Direction {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Handling {
     /// Tools.
-    pub tools: Vec<(Direction, ToolId, Span)>,
+    pub tools: Vec<Local<(Direction, ToolId, Span)>>,
     /// Hazards.
-    pub hazards: Vec<(Direction, HazardId, Span)>,
-    /// How it comes off.
-    pub comes_off: Option<String>,
+    pub hazards: Vec<Local<(Direction, HazardId, Span)>>,
+    /// How it comes off; at a place what is said first of it counts.
+    pub comes_off: Vec<Local<String>>,
     /// How it goes on.
-    pub goes_on: Option<String>,
+    pub goes_on: Vec<Local<String>>,
     /// What it is coated with before it goes on, and where.
     pub coats: Vec<Coat>,
-    /// It goes on with nothing on it.
-    pub dry: bool,
+    /// Where it goes on with nothing on it.
+    pub dry: Vec<Places>,
+}
+
+impl Handling {
+    /// Tools with their direction, wherever they are used.
+    pub fn each_tool(&self) -> impl Iterator<Item = (Direction, ToolId, Span)> {
+        self.tools.iter().map(|tool| tool.what)
+    }
+
+    /// Hazards with their direction, wherever they are met.
+    pub fn each_hazard(&self) -> impl Iterator<Item = (Direction, HazardId, Span)> {
+        self.hazards.iter().map(|hazard| hazard.what)
+    }
 }
 
 /// What a thing is coated with.
@@ -39,6 +51,8 @@ pub struct Coat {
     pub with: SupplyId,
     /// Where on it; all over where nothing is said.
     pub place: Option<String>,
+    /// At which of its positions.
+    pub at: Places,
     /// Where it is said.
     pub span: Span,
 }

@@ -1,6 +1,6 @@
 //! What keeps fasteners from coming loose, and oil on them.
 
-use super::{PartId, SupplyId, Target};
+use super::{PartId, Places, SupplyId, Target};
 use crate::source::Span;
 
 /// What keeps a fastener from coming loose.
@@ -21,6 +21,8 @@ pub struct Lock {
     pub how: Locking,
     /// The piece; none where nothing is used up, or nobody has said what.
     pub piece: Option<LockPiece>,
+    /// At which positions of the set.
+    pub at: Places,
     /// Where it is said.
     pub span: Span,
 }

@@ -193,6 +193,8 @@ pub struct Mark {
     pub kind: MarkKind,
     /// Where, and with what.
     pub text: String,
+    /// At which of its positions.
+    pub at: Places,
 }
 
 /// Fates by answers, the first that applies counts.

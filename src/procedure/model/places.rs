@@ -157,6 +157,13 @@ impl Procedure {
         Pattern(own.iter().enumerate().map(at).collect())
     }
 
+    /// Whether what is said `at` some positions is said of a place that a target names, in an act that is done `here`.
+    pub fn meets<Id: Sited>(&self, target: &Target<Id>, here: &Places, at: &Places) -> bool {
+        let both = here.and(at);
+        let meets = |place: (Id, Place)| self.narrowed(&self.bound_at(place), &both).is_some();
+        at.everywhere() || self.meant(target, &Binding::default()).into_iter().any(meets)
+    }
+
     /// What a target means, at each place that it means, when the axes in `bound` stand at one position.
     pub fn meant<Id: Sited>(&self, target: &Target<Id>, bound: &Binding) -> Vec<(Id, Place)> {
         let places = self.matching(target.id.axes(self), &target.pattern, bound);
