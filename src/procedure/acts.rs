@@ -25,6 +25,9 @@ impl Resolver {
     /// Where an act of a step that repeats along `each` is done. What is done to no thing in particular may be told of
     /// any position.
     fn act_places(&mut self, deed: &Deed, at: &[Setting], each: &[AxisId]) -> Option<Places> {
+        if at.is_empty() {
+            return Some(Places::default());
+        }
         let mut axes = each.to_vec();
         match self.axes_touched(deed) {
             Some(touched) => axes.extend(touched),

@@ -24,6 +24,9 @@ type LeftOut = fn(Span, &str, &str, &str) -> Diagnostic;
 impl Resolver {
     /// Positions at which something said of `owner` holds; none if they can't be read.
     pub(super) fn places(&mut self, owner: Name, at: &[Setting]) -> Option<Places> {
+        if at.is_empty() {
+            return Some(Places::default());
+        }
         let axes = self.axes_of(owner).to_vec();
         self.places_along(&axes, at, |resolver, axis| {
             let thing = resolver.declared(owner);
@@ -160,6 +163,11 @@ impl Resolver {
         cases: &Cases<Sourced<U>>,
         left_out: LeftOut,
     ) -> Option<Span> {
+        // One that always counts counts wherever there is anything.
+        let always = matches!(cases.0.as_slice(), [(_, scope)] if scope.always());
+        if always && self.is_always_there(owner) {
+            return None;
+        }
         let (axes, thing) = match owner {
             Owner::Thing(name) => (self.axes_of(*name).to_vec(), self.declared(*name).value),
             Owner::Line(words) => (Vec::new(), words.clone()),
@@ -213,6 +221,22 @@ impl Resolver {
             self.complain(left_out(last, &thing, &place, &answers.join(" and ")));
             last
         })
+    }
+
+    /// Whether every engine has a thing, as far as that can be seen at once.
+    fn is_always_there(&self, owner: &Owner) -> bool {
+        let Owner::Thing(name) = owner else { return true };
+        let always = |id: &PartId| self.procedure.part(*id).present.is_empty();
+        let there = match name {
+            Name::Part(id) => always(id),
+            Name::Set(id) => {
+                let held = self.purposes.held.get(id);
+                self.procedure.set(*id).present.is_empty() && held.is_none_or(|held| held.iter().all(always))
+            }
+            Name::Gauge(id) => self.purposes.measured.get(id).is_none_or(always),
+            _ => true,
+        };
+        there && self.procedure.places(self.axes_of(*name)).len() > 0
     }
 
     /// Complains of what is said of some places and never counts, since what stands before it does wherever it would;

@@ -52,6 +52,7 @@ mod turning;
 mod turns;
 mod unsaid;
 mod unused;
+mod uses;
 mod work_order;
 
 use std::path::Path;

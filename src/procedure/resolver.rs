@@ -10,6 +10,7 @@ use super::errors;
 use super::files::Troubles;
 use super::model::*;
 use super::purposes::Purposes;
+use super::uses::judged_by_use;
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Clause, Reference, Setting, Word};
 use crate::source::Span;
@@ -22,7 +23,7 @@ const MOST_COMPARISONS: usize = 400_000;
 pub(super) struct Resolver {
     pub procedure: Shared,
     pub diagnostics: Vec<Diagnostic>,
-    /// What something refers to.
+    /// What something refers to, of those things of which it is asked.
     used: BTreeSet<Name>,
     /// Things whose own axes couldn't be resolved: their positions are not judged.
     unsound: BTreeSet<Name>,
@@ -174,7 +175,14 @@ impl Resolver {
         self.diagnostics.push(diagnostic);
     }
 
-    /// Whether anything refers to this, or may do so where the text couldn't be parsed.
+    /// Notes that something refers to this.
+    fn uses(&mut self, name: Name) {
+        if judged_by_use(name).is_some() {
+            self.used.insert(name);
+        }
+    }
+
+    /// Whether anything refers to this, of which it is asked, or may do so where the text couldn't be parsed.
     pub(super) fn is_used(&self, name: Name, id: &str) -> bool {
         self.used.contains(&name) || self.in_trouble(id)
     }
@@ -220,7 +228,7 @@ impl Resolver {
     pub(super) fn lookup(&mut self, word: &Word, wanted: &[&'static str]) -> Option<Name> {
         match self.procedure.names.get(&word.value).copied() {
             Some(name) => {
-                self.used.insert(name);
+                self.uses(name);
                 if wanted.contains(&name.kind()) {
                     return Some(name);
                 }
@@ -255,7 +263,7 @@ impl Resolver {
             let affordable = comparisons <= MOST_COMPARISONS.max(cost);
             let near = affordable.then(|| self.nearest_name(&name, &wanted)).flatten();
             let near = near.map(|near| {
-                self.used.insert(near);
+                self.uses(near);
                 self.declared(near)
             });
             let near = near.as_ref().map(|word| (word.value.as_str(), word.span));
@@ -363,18 +371,18 @@ impl Resolver {
     fn position(&mut self, name: Name, axes: &[AxisId], axis: AxisId, word: &Word) -> Option<At> {
         let here = self.procedure.axis(axis);
         if here.naming.id == word.value {
-            self.used.insert(Name::Axis(axis));
+            self.uses(Name::Axis(axis));
             return Some(At::Axis);
         }
         if let Some(index) = position_of(here, &word.value) {
-            self.used.insert(Name::Axis(axis));
+            self.uses(Name::Axis(axis));
             return Some(At::Position(index));
         }
         let mut groups = here.groupings.iter().map(|grouping| grouping.by);
         let group = groups.find_map(|by| Some((by, position_of(self.procedure.axis(by), &word.value)?)));
         if let Some((by, index)) = group {
-            self.used.insert(Name::Axis(axis));
-            self.used.insert(Name::Axis(by));
+            self.uses(Name::Axis(axis));
+            self.uses(Name::Axis(by));
             return Some(At::Group(by, index));
         }
         let wanted = here.naming.id.clone();

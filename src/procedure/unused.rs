@@ -4,33 +4,14 @@ use super::errors;
 use super::handling::{drives, reaches, torques};
 use super::model::*;
 use super::resolver::Resolver;
+use super::uses::judged_by_use;
 use crate::source::FileId;
 
 impl Resolver {
     pub(super) fn unused(&mut self, root: FileId) {
         let mut complaints = Vec::new();
         for (id, name) in self.procedure.names.iter() {
-            let kind = match name {
-                Name::Axis(_) => "axis",
-                Name::Ask(_) => "question",
-                Name::Setup(_) => "setup",
-                Name::State(_) => "state",
-                Name::Tool(_) => "tool",
-                Name::Supply(_) => "supply",
-                Name::Temporary(_) => "temporary",
-                Name::Hazard(_) => "hazard",
-                // Parts, sets, joints and readings that no step touches are judged by what is done to them, and
-                // rules hold without being named.
-                Name::Section(_)
-                | Name::Part(_)
-                | Name::Set(_)
-                | Name::Joint(_)
-                | Name::Gauge(_)
-                | Name::Look(_)
-                | Name::Rule(_)
-                | Name::Step(_)
-                | Name::Group(_) => continue,
-            };
+            let Some(kind) = judged_by_use(name) else { continue };
             if matches!(name, Name::Tool(tool) if self.may_be_brought(tool)) {
                 continue;
             }
