@@ -3,7 +3,7 @@
 use super::{Because, Waits};
 use crate::procedure::model::{PartId, Pieces, Place};
 use crate::quantity::{Money, Quantity};
-use crate::record::{Date, Goods};
+use crate::record::{Date, Goods, Order};
 
 /// Something to buy.
 #[derive(Debug, Clone, PartialEq)]
@@ -70,6 +70,39 @@ pub(crate) struct OrderList {
     pub totals: Vec<Money>,
     /// Lines whose price nobody has said.
     pub unpriced: usize,
+    /// What was ordered though nothing asks for it.
+    pub not_called_for: Vec<NotCalledFor>,
+}
+
+/// Goods that were ordered, and that the job doesn't ask for.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct NotCalledFor {
+    /// Their id.
+    pub id: String,
+    /// Their title, with the place if they are for one.
+    pub title: String,
+    /// Whether it isn't settled yet if they are needed.
+    pub unsettled: bool,
+    /// What the record says of them.
+    pub order: Order,
+}
+
+impl NotCalledFor {
+    /// How far the order has got, with days as they are to be printed.
+    pub(crate) fn stages(&self, day: impl Fn(Date) -> String) -> Vec<String> {
+        let Order { ordered, due, arrived, compared, .. } = &self.order;
+        let stages = [("ordered", ordered), ("due", due), ("arrived", arrived), ("compared", compared)];
+        stages.iter().filter_map(|(word, date)| date.map(|date| format!("{word} {}", day(date)))).collect()
+    }
+
+    /// What follows.
+    pub(crate) fn words(&self) -> &'static str {
+        if self.unsettled {
+            "whether it is needed isn't settled yet"
+        } else {
+            "nothing in this job asks for it: back to the supplier, or into stock"
+        }
+    }
 }
 
 /// Work to send out.

@@ -60,7 +60,7 @@ pub(crate) use because::{Because, Reason};
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, if_any, shared_name};
 pub use decisions::*;
 pub(crate) use kit::{InCrib, in_stock, kit_in_crib};
-pub(crate) use lines::{OrderLine, OrderList, WorkLine, totals};
+pub(crate) use lines::{NotCalledFor, OrderLine, OrderList, WorkLine, totals};
 pub(crate) use lint::lint;
 pub(crate) use meaning::{Meaning, meaning, puts_a_sleeve_in};
 pub(crate) use notes::{author_notes, notes_json, notes_text};

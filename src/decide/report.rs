@@ -144,6 +144,10 @@ fn order_text(list: &OrderList) -> Vec<String> {
         };
         lines.push(format!("Total {total}{rest}"));
     }
+    lines.extend(list.not_called_for.iter().map(|goods| {
+        let stages = goods.stages(|date| date.to_string()).join("; ");
+        format!("{} ({}): {stages}: {}", goods.title, goods.id, goods.words())
+    }));
     lines
 }
 

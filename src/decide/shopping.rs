@@ -2,8 +2,8 @@
 
 use super::approval::{approve, approve_within_the_limit};
 use super::conditions::{by_answer, by_place};
-use super::lines::{OrderLine, OrderList, WorkLine, totals};
-use super::words::{goods_name, part_name};
+use super::lines::{NotCalledFor, OrderLine, OrderList, WorkLine, totals};
+use super::words::{goods_name, goods_title, part_name};
 use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict, Waits};
 use crate::procedure::model::{AxisId, Cases, Mark, MarkKind, Naming, Pieces, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
@@ -17,7 +17,39 @@ pub(crate) fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions
     lines.sort_by(|a, b| days(b).total_cmp(&days(a)));
     let totals = totals(lines.iter().filter_map(OrderLine::cost));
     let unpriced = lines.iter().filter(|line| line.cost().is_none()).count();
-    OrderList { lines, totals, unpriced }
+    let not_called_for = not_called_for(procedure, job, decisions);
+    OrderList { lines, totals, unpriced, not_called_for }
+}
+
+/// Goods that were ordered, and that nothing of this job asks for, or nothing yet.
+fn not_called_for(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<NotCalledFor> {
+    let goes_in = |goods: Goods| -> Vec<GoesIn> {
+        match goods {
+            Goods::Part(id, place) => {
+                let all = decisions.fates.iter();
+                let of_it = all.filter(|((of, at), _)| *of == id && place.is_none_or(|place| place == *at));
+                of_it.map(|(_, decision)| GoesIn::by(decision)).collect()
+            }
+            Goods::Set(id, place) => {
+                let all = decisions.sets.iter();
+                let of_it = all.filter(|((of, at), _)| *of == id && place.is_none_or(|place| place == *at));
+                of_it.map(|(_, decision)| GoesIn::by(decision)).collect()
+            }
+            Goods::Supply(id) if job.extra_parts.iter().any(|(own, _)| *own == id) => vec![GoesIn::New(None)],
+            Goods::Supply(_) => Vec::new(),
+        }
+    };
+    let orders = job.orders.iter().filter_map(|(goods, order)| {
+        // What sealants and oils are needed no list of pieces says.
+        let goes_in = Some(goes_in(*goods)).filter(|found| !found.is_empty())?;
+        (!goes_in.iter().any(GoesIn::any_new)).then(|| NotCalledFor {
+            id: goods_name(procedure, *goods),
+            title: goods_title(procedure, *goods),
+            unsettled: goes_in.contains(&GoesIn::Unsettled),
+            order: order.clone(),
+        })
+    });
+    orders.collect()
 }
 
 /// What to send out, in declared order. A size that hangs on parts or readings waits, and says for what.
@@ -56,11 +88,11 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
 /// A thing at each of its places, with what was decided of it.
 type Decided<'a, Id> = Vec<(Id, Place, &'a PartDecision)>;
 
-/// Things that are bought alike, and as one of several pieces, at which places, and one of their decisions; the others are left
-/// out.
-fn bought_alike<Id: Copy + PartialEq>(
+/// Things that are bought alike, and as one of several pieces or by one order, at which places, and one of their decisions; the
+/// others are left out.
+fn bought_alike<Id: Copy + PartialEq, Piece: PartialEq>(
     mut all: Decided<'_, Id>,
-    piece: impl Fn(Id, Place) -> Option<String>,
+    piece: impl Fn(Id, Place) -> Piece,
 ) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
     let mut groups = Vec::new();
     while let Some((id, place, first)) = all.first().copied() {
@@ -79,7 +111,12 @@ fn bought_alike<Id: Copy + PartialEq>(
 
 fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderLine> {
     let parts = decisions.fates.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let piece = |id, place| decisions.piece((id, place)).map(str::to_owned);
+    // What was ordered for one place alone comes by itself.
+    let days = |goods: Goods| {
+        job.orders.get(&goods).map(|order| (order.ordered, order.due, order.arrived, order.compared))
+    };
+    let piece =
+        |id, place| (decisions.piece((id, place)).map(str::to_owned), days(Goods::Part(id, Some(place))));
     let parts = bought_alike(parts, piece).into_iter().map(|(id, places, decision)| {
         let part = procedure.part(id);
         let stated = Price {
@@ -100,14 +137,16 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         OrderLine { select_from, ..line }
     });
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let sets = bought_alike(sets, |_, _| None).into_iter().map(|(id, places, decision)| {
-        let set = procedure.set(id);
-        let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
-        let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
-        let (axes, all) = (set.axes.as_slice(), procedure.set_pieces(id, &places));
-        let wanted = Wanted { naming: &set.naming, axes, all, stated, decision, chosen: None };
-        line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
-    });
+    let sets = bought_alike(sets, |id, place| days(Goods::Set(id, Some(place)))).into_iter().map(
+        |(id, places, decision)| {
+            let set = procedure.set(id);
+            let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
+            let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
+            let (axes, all) = (set.axes.as_slice(), procedure.set_pieces(id, &places));
+            let wanted = Wanted { naming: &set.naming, axes, all, stated, decision, chosen: None };
+            line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
+        },
+    );
     let extra = job.extra_parts.iter().map(|(id, part)| {
         let why = job
             .extra_steps

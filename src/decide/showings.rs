@@ -9,7 +9,7 @@ use super::book::Book;
 use super::findings::worst_wear;
 use super::settling::settled;
 use super::{Decisions, Value, shown};
-use crate::metrology::{Grid, Limits, Measured, Side, Wear};
+use crate::metrology::{Grid, Limits, Made, Measured, Side, Wear};
 use crate::procedure::model::{GaugeId, Place, Procedure};
 use crate::quantity::number_and_doubt;
 use crate::record::{Job, Occasion};
@@ -121,8 +121,11 @@ fn showing(
     }
 }
 
-/// How far one reading has gone by the limits of its gauge.
+/// How far one reading has gone by the limits of its gauge. That nought would be best is no limit.
 fn gone(limits: &Limits, value: &Value, measured: Measured) -> Gone {
+    if limits.made == Some(Made::FromNought) && limits.worn.is_none() {
+        return Gone::NotJudged;
+    }
     let one = Value { each: vec![(String::new(), measured)], ..value.clone() };
     let over = || {
         let (low, high) = limits.made.map_or((None, None), |made| made.range());

@@ -29,6 +29,25 @@ pub(super) fn goods_name(procedure: &Procedure, goods: Goods) -> String {
     }
 }
 
+/// How goods are called, with their place if they are for one.
+pub(super) fn goods_title(procedure: &Procedure, goods: Goods) -> String {
+    let (naming, axes, place) = match goods {
+        Goods::Part(id, place) => {
+            let part = procedure.part(id);
+            (&part.naming, part.axes.as_slice(), place)
+        }
+        Goods::Set(id, place) => {
+            let set = procedure.set(id);
+            (&set.naming, set.axes.as_slice(), place)
+        }
+        Goods::Supply(id) => (&procedure.supply(id).naming, [].as_slice(), None),
+    };
+    match place.map(|place| procedure.place_name(axes, place)).filter(|name| !name.is_empty()) {
+        Some(place) => format!("{} {place}", naming.title),
+        None => naming.title.clone(),
+    }
+}
+
 impl Size {
     /// The step with its sign: `+0.50 mm`, `−0.25 mm`.
     pub fn step_words(&self) -> String {

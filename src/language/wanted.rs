@@ -66,6 +66,11 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
             words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
         }
     }
+    // What differs in a step is begun with its phase, which no rule of the grammar stands for.
+    let differs = before.split_whitespace().next_back() == Some(CHANGE);
+    if differs && owner.is_empty() && !expected.number() {
+        words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
+    }
     words.sort_by(|one, other| (&one.0, one.1.is_none()).cmp(&(&other.0, other.1.is_none())));
     words.dedup_by(|later, earlier| later.0 == earlier.0);
     Wanted {

@@ -45,6 +45,7 @@ mod tools;
 mod torques;
 mod tries;
 mod turning;
+mod who_read;
 mod word;
 mod wrenches;
 

@@ -256,7 +256,7 @@ pub(super) fn entry(
 pub(super) fn occasion_word(occasion: Occasion) -> &'static str {
     match occasion {
         Occasion::AsFound => "",
-        Occasion::AsReturned => "back",
+        Occasion::AsReturned => "returned",
         Occasion::AsBuilt => "as built",
     }
 }

@@ -8,7 +8,7 @@ use super::bench::Bench;
 use super::questions::columns;
 use super::reading::{self, occasion_word};
 use super::side_by_side::{by_axes, place_heads};
-use super::word;
+use super::{who_read, word};
 use crate::decide::{Answer, Asked, Figure, Gone, Meaning, Showing, meaning, showings};
 use crate::english::{capital, spaced};
 use crate::plan::PlacedKind;
@@ -49,6 +49,7 @@ pub(super) fn results(bench: &Bench) -> Vec<Sheet> {
     if !below.is_empty() {
         blocks.push(Block::List { items: below, tick: false });
     }
+    blocks.extend(who_read::table(bench));
     blocks.extend(not_taken(bench));
     let rows = |block: &Block| match block {
         Block::Table(table) | Block::Halves(table) => table.rows.len(),

@@ -4,7 +4,7 @@
 use super::{Beforehand, Known, PhasePlan, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing};
 use crate::decide::{Asked, Decisions, ToMeasure};
 use crate::english::{capital, counted};
-use crate::procedure::model::{Phase, Place};
+use crate::procedure::model::{Deed, PartWork, Phase, Place};
 use crate::record::Occasion;
 
 impl Beforehand {
@@ -111,12 +111,19 @@ impl Plan {
             let (mut taken, mut left) = (false, false);
             for (_, step) in self.steps().filter(|(_, step)| takes(step, asked)) {
                 taken |= step.standing == Standing::Done;
-                left |= step.standing.is_left();
+                // What is read of a part that comes back is not how it was found.
+                let otherwise = to_measure.occasion == Occasion::AsFound && receives(step);
+                left |= step.standing.is_left() && !otherwise;
             }
             due && taken && !left
         };
         decisions.to_measure.iter().filter(now).collect()
     }
+}
+
+/// Whether something comes back from outside in a step.
+fn receives(step: &PlannedStep) -> bool {
+    acts(step).any(|act| matches!(act.act.deed, Deed::Part { work: PartWork::Receive, .. }))
 }
 
 fn acts(step: &PlannedStep) -> impl Iterator<Item = &PlannedAct> {

@@ -7,8 +7,8 @@ use super::{Known, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::{self, Node};
 use crate::procedure::model::{
-    Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, PartWork, Phase, Place, Procedure,
-    Reuse, SetId, SupplyId,
+    Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, PartId, PartWork, Phase, Place,
+    Procedure, Reuse, SetId, StepKey, SupplyId,
 };
 use crate::procedure::{in_joint, sized_in_trial};
 use crate::record::Goods;
@@ -42,9 +42,9 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
             Deed::Part { work: PartWork::Send, .. } if !node.trial => {
                 part_holds(known, act, settled, &mut holds);
             }
-            // What was refused isn't there to be taken back before it has gone out again.
+            // What was refused, or never went out and won't any more, isn't there to be taken back.
             Deed::Part { work: PartWork::Receive | PartWork::Accept, .. } => {
-                refused_holds(known, act, &mut holds);
+                not_there_holds(known, act, &mut holds);
             }
             _ => {}
         }
@@ -52,19 +52,36 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
     holds
 }
 
-/// The parts among those taken back or accepted that were refused and have not gone out again.
-fn refused_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
+/// The parts among those taken back or accepted that were refused and have not gone out again, and those that have not
+/// gone out though the step that sends them was passed over.
+fn not_there_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };
         for place in &placed.places {
             let decision = known.decisions.fates.get(&(id, *place));
-            let refused = decision.into_iter().flat_map(|decision| &decision.holds);
-            holds.extend(refused.filter(|wait| matches!(wait, Wait::Refused(_))).map(|wait| {
+            let waits = decision.into_iter().flat_map(|decision| &decision.holds).filter(|wait| match wait {
+                Wait::Refused(_) => true,
+                Wait::NotSent => never_sent(known, id),
+                _ => false,
+            });
+            holds.extend(waits.map(|wait| {
                 let text = wait.words_of_part(known.procedure, id, *place);
                 Hold { cause: HoldCause::Fate(id), text }
             }));
         }
     }
+}
+
+/// Whether a step that sends a part out was passed over.
+fn never_sent(known: &Known, part: PartId) -> bool {
+    let sends = |deed: &Deed| match deed {
+        Deed::Part { work: PartWork::Send, what } => what.iter().any(|target| target.id == part),
+        _ => false,
+    };
+    known.decisions.not_done.iter().any(|(key, _)| match key {
+        StepKey::Written(id, _) => known.procedure.step(*id).acts().any(|act| sends(&act.deed)),
+        StepKey::Derived(_) => false,
+    })
 }
 
 /// Whether something is sent out by these lines.

@@ -110,7 +110,8 @@ impl Binder<'_> {
         self.lengths(record, &mut job);
         self.lengths_of_notes(&mut job);
         self.goods_and_work(record, &mut job);
-        job.add_steps_outside(self.procedure);
+        let out_of_turn = job.add_steps_outside(self.procedure);
+        self.names.diagnostics.extend(out_of_turn);
         job
     }
 
@@ -394,8 +395,8 @@ impl Binder<'_> {
         }
     }
 
-    /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.
-    fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)], in_stock: bool) {
+    /// Days on which one thing came after the other, and none left out but the first, which what was in stock hasn't.
+    fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)]) {
         for (at, pair) in days.windows(2).enumerate() {
             let [(before, earlier), (after, later)] = pair else { continue };
             let name = thing.to_string();
@@ -404,7 +405,7 @@ impl Binder<'_> {
                     let days = [(*before, *earlier), (*after, *later)];
                     self.names.diagnostics.push(errors::days_reversed(thing.span, &name, days));
                 }
-                (None, Some(_)) if at > 0 || !in_stock => {
+                (None, Some(_)) if at > 0 => {
                     self.names.diagnostics.push(errors::day_missing(thing.span, &name, before, after));
                 }
                 _ => {}
@@ -424,8 +425,12 @@ impl Binder<'_> {
             let Some(goods) = self.names.goods(thing) else { continue };
             let days =
                 [("was ordered", order.ordered), ("came", order.arrived), ("was compared", order.compared)];
-            self.in_turn(thing, &days[..], true);
-            let before = job.orders.insert(goods, order.clone());
+            self.in_turn(thing, &days[..]);
+            let mut order = order.clone();
+            if order.arrived.is_none() {
+                order.compared = None;
+            }
+            let before = job.orders.insert(goods, order);
             self.once(thing, "the order of", before.map(|before| before.span));
         }
         for written in &record.chosen {
@@ -441,8 +446,6 @@ impl Binder<'_> {
             self.sized_before(named, size, job);
         }
         for (part, sent) in &record.sent {
-            let days = [("was sent", sent.sent), ("came back", sent.back), ("was accepted", sent.accepted)];
-            self.in_turn(part, &days[..], false);
             for key in self.names.parts(part) {
                 let before = job.sent.insert(key, sent.clone());
                 self.once(part, "the work on", before.map(|before| before.span));

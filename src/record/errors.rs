@@ -300,6 +300,22 @@ pub(super) fn day_missing(span: Span, name: &str, before: &str, after: &str) -> 
         .help("add the day before it; until then it counts as not having happened")
 }
 
+pub(super) fn back_before_sent(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {
+    let message = format!("`{name}` {} on {}, and {} only on {}", after.0, after.1, before.0, before.1);
+    Diagnostic::new(&codes::DAYS_REVERSED, message)
+        .at(span, "of this")
+        .help("correct the day that is wrong; until then the earlier one counts as not having happened")
+}
+
+pub(super) fn not_gone_out(span: Span, name: &str, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::DAYS_REVERSED, format!("`{name}` {after}, and nothing says when it {before}"))
+        .at(span, "by this")
+        .help(format!(
+            "add the day before it to `sent` of `{name}`, or the step that did it to `done`; until then it counts as not having \
+             happened, and a step that says so as not done"
+        ))
+}
+
 pub(super) fn unknown_place(span: Span, message: String, mend: Mend, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_PLACE, message).at(span, "").at(declared, "declared here").mend(mend)
 }

@@ -88,6 +88,15 @@ fn what_fits_is_offered() {
     let (words, ..) = words_at("block a \"A\" {\n    build b \"B\" { | }\n}\n");
     assert!(words.contains(&"fit".to_owned()), "{words:?}");
 
+    let (words, ..) = words_at("part a \"A\"\nchange |\n");
+    for word in ["part", "gauge", "strip", "survey", "build", "start"] {
+        assert!(words.contains(&word.to_owned()), "{word}: {words:?}");
+    }
+
+    // How long a setup takes to change is no step.
+    let (words, ..) = words_at("setup stand \"Stand\" = upright, inverted change |\n");
+    assert!(!words.contains(&"strip".to_owned()), "{words:?}");
+
     let (words, name, ..) = words_at("part a \"A\" { way \"th|is\" }\n");
     assert!(words.is_empty() && !name, "{words:?}");
     let (words, name, ..) = words_at("part a \"A\" -- th|is\n");

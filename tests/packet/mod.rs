@@ -1,6 +1,7 @@
 //! Packets as a user gets them: the words of every sheet against files beside the tests, the same bytes each time, and
 //! no packet at all where the input has faults.
 
+mod away;
 mod chosen;
 mod deferral;
 mod given;
@@ -13,6 +14,7 @@ mod lowered;
 mod numbers;
 mod only;
 mod placed;
+mod ordered;
 mod other_engine;
 mod leaving;
 mod progress;
@@ -21,6 +23,7 @@ mod setting;
 mod turned;
 mod used_up;
 mod values;
+mod walked;
 mod whole_sheets;
 mod repeated;
 mod resized;

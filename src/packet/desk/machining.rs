@@ -9,7 +9,7 @@ use crate::decide::{Because, Size, Verdict, WorkLine, choosing_rule, puts_a_slee
 use crate::plan::words::{self, capital, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId, grouped};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
-use crate::record::{Date, Goods, Occasion, Refused};
+use crate::record::{Goods, Occasion, Refused};
 use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// Places that stand beside each other. Our own choice, no source.
@@ -136,6 +136,18 @@ fn of_firm(bench: &Bench, firm: Option<&String>, works: &[Work]) -> Sheet {
     Sheet::new(SheetKind::Machining, "Machine-shop order", subtitle, blocks)
 }
 
+/// The days on which it went, came back and was accepted, by whom where that is known.
+fn so_far(bench: &Bench, work: &Work) -> String {
+    let line = work.line;
+    let accepted_by = bench.material.job.sent.get(&(line.part, line.place)).and_then(|sent| sent.by.as_ref());
+    let by = accepted_by.map(|by| format!(" by {by}")).unwrap_or_default();
+    // That it was refused stands above.
+    let back = line.back.filter(|_| line.refused.is_none());
+    let days = [("sent", line.sent, ""), ("back", back, ""), ("accepted", line.accepted, by.as_str())];
+    let told = days.into_iter().filter_map(|(word, day, by)| day.map(|day| format!("{word} {day}{by}")));
+    told.collect::<Vec<_>>().join(", ")
+}
+
 fn order(bench: &Bench, work: &Work) -> Vec<Block> {
     let line = work.line;
     let mut facts = vec![(Text::plain("To be done"), Text::bold(sentence(&line.what)))];
@@ -151,15 +163,9 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         standing += &format!(", {price}{each}{time}");
     }
     facts.push((Text::plain("Standing"), Text::bold(standing)));
-    let day = |date: Option<Date>| date.map(|date| date.to_string());
-    // The last day tells how far it is; that it was refused stands above.
-    let last = match (line.accepted, line.back.filter(|_| line.refused.is_none())) {
-        (Some(accepted), _) => ("accepted ", day(Some(accepted))),
-        (None, Some(back)) => ("back ", day(Some(back))),
-        (None, None) => ("sent ", day(line.sent)),
-    };
-    if let (word, Some(value)) = last {
-        facts.push((Text::plain("So far"), Text::plain(format!("{word}{value}"))));
+    let so_far = so_far(bench, work);
+    if !so_far.is_empty() {
+        facts.push((Text::plain("So far"), Text::plain(so_far)));
     }
     let mut blocks = vec![heading(&work.title(bench))];
     if !line.waits_for.is_empty() {

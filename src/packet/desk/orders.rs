@@ -6,10 +6,10 @@ use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::used_up::used_up;
 use super::{Addressee, agreed, for_quote, heading, letterhead, plain, to_buy};
-use crate::decide::{OrderLine, OrderList};
+use crate::decide::{NotCalledFor, OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::quantity::pair;
-use crate::record::{Date, Goods};
+use crate::record::{Date, Goods, Order};
 use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The column of costs, which are compared down the page.
@@ -19,7 +19,7 @@ const COST: usize = 2;
 pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     let list = to_buy(bench);
     let used_up = used_up(bench);
-    if list.lines.is_empty() && used_up.is_empty() {
+    if list.lines.is_empty() && list.not_called_for.is_empty() && used_up.is_empty() {
         return Vec::new();
     }
     let (approved, quoted): (Vec<&OrderLine>, Vec<&OrderLine>) =
@@ -39,6 +39,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(table(bench, title, Text::plain(caption), &coming));
     blocks.extend(to_quote(bench, &quoted));
     blocks.extend(arrived(bench, &here));
+    blocks.extend(not_called_for(&list));
     if !list.lines.is_empty() {
         blocks.extend(totals(&list));
     }
@@ -98,6 +99,23 @@ fn arrived(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
     vec![heading("Arrived and compared"), Block::List { items, tick: false }]
 }
 
+/// What was ordered though nothing asks for it.
+fn not_called_for(list: &OrderList) -> Vec<Block> {
+    let line = |goods: &NotCalledFor| {
+        let stages = goods.stages(|date| date.day_and_month()).join(", ");
+        let Order { quantity, size, supplier, cost, .. } = &goods.order;
+        let told = quantity.map(|quantity| format!("{quantity} pieces")).into_iter();
+        let told = told.chain(size.map(|size| format!("size {}", pair(size)))).chain(supplier.clone());
+        let told: Vec<String> = told.chain(cost.as_ref().map(ToString::to_string)).chain([stages]).collect();
+        Text::bold(goods.title.clone()).and(format!(", {}: {}.", told.join(", "), goods.words()))
+    };
+    let items: Vec<Text> = list.not_called_for.iter().map(line).collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Ordered, and not called for"), Block::List { items, tick: false }]
+}
+
 /// The lines by supplier, the one with the longest in coming first.
 fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
     by_supplier(lines, title, caption, |supplier, lines| of_supplier(bench, supplier, lines))
@@ -148,7 +166,7 @@ fn of_supplier(bench: &Bench, supplier: &str, lines: &[&OrderLine]) -> Block {
     Block::Table(Table { caption: Text::bold(supplier), columns, rows })
 }
 
-/// What the owner hasn't agreed to: nothing of it is ordered yet, so that there is nothing to keep but a price.
+/// What the owner hasn't agreed to: there is nothing to keep but a price, and what was ordered all the same says so.
 fn to_quote(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
     by_supplier(lines, "For quote", Text::default(), |supplier, lines| {
         let widths = [("No.", 0.6), ("What, and how long", 12.0), ("Cost", 1.2), ("Quoted", 1.0)];
@@ -156,7 +174,16 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
         columns[COST].to_the_right = true;
         let row = |line: &&OrderLine| {
             let quoted = if line.cost().is_none() { Cell::Blank(String::new()) } else { plain("") };
-            vec![plain(line.quantity.to_string()), Cell::Text(what(bench, line)), cost(line), quoted]
+            let days = [("ordered", line.ordered), ("due", line.due), ("arrived", line.arrived)];
+            let days = days.into_iter().chain([("compared", line.compared)]);
+            let days: Vec<String> = days
+                .filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month())))
+                .collect();
+            let mut what = what(bench, line);
+            if !days.is_empty() {
+                what = what.and_bold(format!("Not agreed to, though {}.", list(&days)));
+            }
+            vec![plain(line.quantity.to_string()), Cell::Text(what), cost(line), quoted]
         };
         Block::Table(Table { caption: Text::bold(supplier), columns, rows: lines.iter().map(row).collect() })
     })

@@ -81,7 +81,7 @@ pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
     let Some(last) = before.next_back() else { return Vec::new() };
     let bought = to_buy(bench).lines.into_iter().filter_map(|line| {
         let cost = line.cost();
-        row(&line.title, (&last.goods, line.goods), cost)
+        row(&line.title, (&last.goods, line.goods), cost, line.approved)
     });
     let sent = to_machine(bench).into_iter().filter_map(|line| {
         let goods = Goods::Part(line.part, Some(line.place));
@@ -89,13 +89,19 @@ pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
             &format!("{}: {}", super::part_title(bench, line.part, line.place), line.what),
             (&last.work, goods),
             line.price,
+            line.approved,
         )
     });
     let rows: Vec<_> = bought.chain(sent).collect();
     let nothing = rows.is_empty();
     let widths = [("What", 5.6), ("Then", 2.2), ("Now", 2.2)];
     let title = format!("New since estimate {}{}", last.number.value, dated(last));
-    let mut blocks = titled(&title, Text::plain("What stands here is for quote again."), &widths, rows);
+    let mut blocks = titled(
+        &title,
+        Text::plain("What stands here is for quote again, unless it was agreed to since."),
+        &widths,
+        rows,
+    );
     let sum = |sum: Option<&Money>| sum.map_or("no sum".to_owned(), ToString::to_string);
     let words = format!(
         "Estimate {}{} came to {}; this one comes to {}.{}",
@@ -118,12 +124,16 @@ fn row(
     title: &str,
     (known, goods): (&[(Goods, Money)], Goods),
     cost: Option<Money>,
+    approved: bool,
 ) -> Option<Vec<crate::sheet::Cell>> {
     if cost.as_ref().is_some_and(|cost| within(known, goods, cost)) {
         return None;
     }
     let then = known.iter().find(|(other, _)| *other == goods);
     let then = then.map_or("not in it, or no price".to_owned(), |(_, cost)| cost.to_string());
-    let now = cost.map_or("no price yet".to_owned(), |cost| cost.to_string());
+    let mut now = cost.map_or("no price yet".to_owned(), |cost| cost.to_string());
+    if approved {
+        now += ", agreed to since";
+    }
     Some(vec![plain(title), plain(then), plain(now)])
 }
