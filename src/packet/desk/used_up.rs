@@ -98,7 +98,7 @@ fn of_facts(bench: &Bench, planned: &PlannedStep, all: &mut BTreeMap<SupplyId, U
             for placed in &act.things {
                 match (placed.kind, used) {
                     (PlacedKind::Part(part), _) => {
-                        uses.coated.entry(part).or_default().extend(&placed.places)
+                        uses.coated.entry(part).or_default().extend(&placed.places);
                     }
                     (PlacedKind::Set(set), Used::Threads) => {
                         uses.threads.entry(set).or_default().extend(&placed.places);
