@@ -491,12 +491,23 @@ impl Binder<'_> {
                 let known = job.estimates.iter().map(|estimate| estimate.number.value.as_str()).collect();
                 errors::unknown_estimate(number, known)
             }));
+            // Who agrees to everything has the last estimate before him, and what is found later isn't on it.
+            let everything = approval.items.is_empty() && approval.up_to.is_none();
+            let estimate = approval.estimate.clone().or_else(|| {
+                let until =
+                    |printed: Option<Date>| approval.date.zip(printed).is_none_or(|(day, on)| on <= day);
+                let printed = job.estimates.iter().rev().filter(|_| everything);
+                printed
+                    .map(|known| (until(known.date), &known.number))
+                    .find(|(until, _)| *until)
+                    .map(|known| known.1.clone())
+            });
             job.approvals.push(Approval {
                 by: approval.by.clone(),
                 date: approval.date,
                 items: approval.items.iter().filter_map(|item| self.names.goods(item)).collect(),
                 up_to: approval.up_to.clone(),
-                estimate: approval.estimate.clone(),
+                estimate,
                 span: approval.span,
             });
         }

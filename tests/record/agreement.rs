@@ -71,6 +71,20 @@ fn what_is_agreed_is_one_printed_estimate() {
     // Without a number everything that has a price is covered, and nothing else.
     let plain = view(PRICES, &format!("{looked}approved: [{{by: \"the owner\"}}]\n"));
     assert_eq!(agreed(&plain), [said("ring", true), said("seal", false)]);
+    // Where estimates were printed it is of the last one up to its day: a cover that is condemned later isn't on that.
+    let unnumbered = |day: &str| {
+        let printed = agreement.split("approved").next().unwrap().replace(", sum", ", date: 2026-03-05, sum");
+        let later = "looks: {as_found: {eye: renew}}\n";
+        view(PRICES, &format!("{later}{printed}approved: [{{by: \"the owner\", date: {day}}}]\n"))
+    };
+    assert_eq!(
+        agreed(&unnumbered("2026-03-06")),
+        [said("cover", false), said("ring", true), said("seal", false)]
+    );
+    assert_eq!(
+        agreed(&unnumbered("2026-03-04")),
+        agreed(&view(PRICES, "looks: {as_found: {eye: renew}}\napproved: [{by: \"the owner\"}]\n"))
+    );
 }
 
 #[test]
