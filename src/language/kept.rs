@@ -66,7 +66,12 @@ pub(super) struct Common {
     /// What the stretches at its start and at its end were read to.
     start: Vec<Made>,
     end: Vec<Made>,
+    /// Those among them that had faults, which are to be told again: each with the declarations that it was read to.
+    again: Vec<(usize, Range<usize>)>,
 }
+
+/// Stretches with faults that are told again by themselves; where there are more, what lies between them is looked up.
+const MOST_AGAIN: usize = 16;
 
 impl Kept {
     /// The declarations of a stretch with this text, as they stand if it starts at this byte of a file.
@@ -101,14 +106,19 @@ impl Kept {
                 && known.text.as_bytes()[was.start..was.end] == text.as_bytes()[is.start..is.end]
         };
         let pairs = known.stretches.iter().zip(stretches);
+        let mut faulty = 0;
         let from_start = |((was, made), is): &(&(Stretch, Made), &Stretch)| {
-            made.sound && was.start == is.start && same(was, is)
+            faulty += usize::from(!made.sound);
+            faulty <= MOST_AGAIN && was.start == is.start && same(was, is)
         };
         let start = pairs.take_while(from_start).count();
         let (was_left, is_left) = (&known.stretches[start..], &stretches[start..]);
         // What was the last is at the end again.
-        let from_end =
-            |((was, made), is): &(&(Stretch, Made), &Stretch)| (made.sound || made.at_end) && same(was, is);
+        let mut faulty = 0;
+        let from_end = |((was, made), is): &(&(Stretch, Made), &Stretch)| {
+            faulty += usize::from(!made.sound && !made.at_end);
+            faulty <= MOST_AGAIN && same(was, is)
+        };
         let end = was_left.iter().rev().zip(is_left.iter().rev()).take_while(from_end);
         // All at the end have moved by as much as the first of them.
         let by = |(was, is): (&(Stretch, Made), &Stretch)| is.start.wrapping_sub(was.0.start);
@@ -125,7 +135,10 @@ impl Kept {
             let by = Move { file, from: was.start, to: is.start };
             items[gone.end..].iter_mut().for_each(|item| item.moved(by));
         }
-        Some(Common { items, gone, start: made(before), end: made(behind) })
+        let at_start = again(before, 0, |made| !made.sound);
+        let at_end = again(behind, gone.end, |made| !made.sound && !made.at_end);
+        let again = at_start.chain(at_end.map(|(at, of)| (start + at, of))).collect();
+        Some(Common { items, gone, start: made(before), end: made(behind), again })
     }
 
     /// Keeps a text as a whole, but for its declarations, which whoever has them may give back.
@@ -148,16 +161,59 @@ impl Kept {
 }
 
 impl Common {
-    /// How many stretches at the start, and how many at the end, are common.
-    pub(super) fn stretches(&self) -> (usize, usize) {
-        (self.start.len(), self.end.len())
+    /// Those of these stretches that are to be read: what is not common, and what had faults.
+    pub(super) fn left(&self, stretches: &[Stretch]) -> Vec<Stretch> {
+        let (start, between) = (self.start.len(), stretches.len() - self.start.len() - self.end.len());
+        let before = self.faulty_at_start();
+        let faulty =
+            |(at, _): &(usize, Range<usize>)| stretches[if *at < start { *at } else { *at + between }];
+        let new = stretches[start..start + between].iter().copied();
+        let (before, behind) = self.again.split_at(before);
+        before.iter().map(faulty).chain(new).chain(behind.iter().map(faulty)).collect()
     }
 
-    /// All declarations and what each stretch was read to, with these where the others have gone.
-    pub(super) fn with(mut self, items: Vec<Item>, made: Vec<Made>) -> (Vec<Item>, Vec<Made>) {
-        self.items.splice(self.gone, items);
-        self.start.extend(made);
+    /// How many of those with faults stand at the start.
+    fn faulty_at_start(&self) -> usize {
+        self.again.partition_point(|(at, _)| *at < self.start.len())
+    }
+
+    /// All declarations and what each stretch was read to, with these where the others have gone: what those that were left have
+    /// been read to, in order.
+    pub(super) fn with(mut self, mut items: Vec<Item>, mut made: Vec<Made>) -> (Vec<Item>, Vec<Made>) {
+        let (before, start) = (self.faulty_at_start(), self.start.len());
+        let behind = self.again.split_off(before);
+        let between = made.len() - before - behind.len();
+        let mut put = |gone: Range<usize>, made: &[Made]| {
+            let count: usize = made.iter().map(|made| made.items).sum();
+            self.items.splice(gone, items.split_off(items.len() - count));
+        };
+        // From the end, so that nothing has moved of what is still to be put.
+        for ((at, gone), own) in behind.into_iter().zip(made.split_off(before + between)).rev() {
+            put(gone, &[own]);
+            self.end[at - start] = own;
+        }
+        let between = made.split_off(before);
+        put(self.gone, &between);
+        for ((at, gone), own) in self.again.into_iter().zip(made).rev() {
+            put(gone, &[own]);
+            self.start[at] = own;
+        }
+        self.start.extend(between);
         self.start.extend(self.end);
         (self.items, self.start)
     }
+}
+
+/// Those of some stretches that had faults, each with its declarations; those of the first begin at a number.
+fn again(
+    stretches: &[(Stretch, Made)],
+    first: usize,
+    faulty: fn(&Made) -> bool,
+) -> impl Iterator<Item = (usize, Range<usize>)> {
+    let mut next = first;
+    stretches.iter().enumerate().filter_map(move |(at, (_, made))| {
+        let own = next..next + made.items;
+        next = own.end;
+        faulty(made).then_some((at, own))
+    })
 }

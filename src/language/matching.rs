@@ -9,8 +9,6 @@ use std::collections::BTreeSet;
 use super::MOST_FAULTS;
 use super::errors;
 use super::grammar::{Rule, read};
-#[cfg(test)]
-use super::kept::Common;
 use super::kept::{Kept, Made};
 use super::lower::{Builder, Found};
 use super::place::Place;
@@ -70,15 +68,13 @@ pub(super) fn matched(
     let common = kept.as_deref_mut().and_then(|kept| kept.common(cut.file, cut.text, stretches));
     #[cfg(test)]
     if let Some(kept) = kept.as_deref_mut() {
-        let (start, end) = common.as_ref().map_or((0, 0), Common::stretches);
-        kept.looked_at = stretches.len() - start - end;
+        kept.looked_at = common.as_ref().map_or(stretches.len(), |common| common.left(stretches).len());
     }
     if let Some(common) = common {
-        let (start, end) = common.stretches();
-        let between = &stretches[start..stretches.len() - end];
-        let all = all(cut, between, kept.as_deref_mut());
+        let left = common.left(stretches);
+        let all = all(cut, &left, kept.as_deref_mut());
         // Of a text with more faults than are told the rest isn't read.
-        if cut.faults.len() + all.faults.len() <= MOST_FAULTS && all.made.len() == between.len() {
+        if cut.faults.len() + all.faults.len() <= MOST_FAULTS && all.made.len() == left.len() {
             let (items, made) = common.with(all.items, all.made);
             lend(cut, stretches, made, kept);
             return (items, all.faults);

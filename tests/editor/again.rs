@@ -234,7 +234,7 @@ Hazard.consequence Hazard.avoidance Hazard.wear Part.way Part.marks Part.sized_w
 Part.select_from Part.catalogue Part.price Part.supplier FastenerSet.catalogue FastenerSet.price Gauge.unit \
 Gauge.dimension Gauge.difference Gauge.stations Gauge.directions Gauge.made Gauge.worn Gauge.best_at_nought \
 Gauge.noted_only Gauge.plausible Gauge.instrument Gauge.error Gauge.sold Gauge.sizes Gauge.old_centre \
-Look.by Departure.because Step.time Step.refit_time Step.contingencies Repeat.work Act.note";
+Look.by Departure.because Step.time Step.refit_time Step.contingencies Repeat.work Act.note Act.told";
 
 /// What stands behind `but` in that list.
 fn not_compared() -> Vec<String> {
@@ -315,7 +315,7 @@ fn bared(procedure: &Procedure) -> Procedure {
         step.departures.iter_mut().for_each(|departure| departure.because.clear());
         for line in &mut step.lines {
             match line {
-                StepLine::Act(act) => act.note = None,
+                StepLine::Act(act) => (act.note, act.told) = Default::default(),
                 StepLine::Hold(hold, _) => hold.what.clear(),
                 StepLine::Hazard(..) => {}
             }

@@ -207,6 +207,27 @@ fn what_was_given_back_is_not_even_looked_up() {
         assert_eq!(read.value, parse(FileId(0), &texts(middle)).value, "{middle}");
         kept.give_back(read.value);
     }
+    // A fault elsewhere is told again, and what lies between is left alone.
+    let faulty = texts("part new \"New\" { mass }\n");
+    for (text, looked_at) in [
+        (faulty.clone(), 1),
+        (faulty.replace("part3 \"Part\"", "part3 \"Third\""), 2),
+        (faulty.replace("part3 \"Part\" { fate", "part3 \"Part\" { fat"), 2),
+        (
+            faulty
+                .replace("part3 \"Part\" { fate", "part3 \"Part\" { fat")
+                .replace("70 \"Part\"", "70 \"New\""),
+            3,
+        ),
+        (texts(""), 68),
+    ] {
+        let read = parse_again(FileId(0), &text, Some(&mut kept));
+        let first = parse(FileId(0), &text);
+        assert_eq!(kept.looked_at, looked_at, "{text}");
+        assert_eq!(read.value, first.value, "{text}");
+        assert_eq!(format!("{:?}", read.diagnostics), format!("{:?}", first.diagnostics), "{text}");
+        kept.give_back(read.value);
+    }
 }
 
 #[test]
