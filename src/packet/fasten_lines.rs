@@ -17,6 +17,9 @@ use crate::procedure::{Fitted, as_fitted, in_joint, members_in_order};
 use crate::quantity::Quantity;
 use crate::sheet::{Boxes, Cell, Column, Form, StepLine, Table, Text};
 
+/// How fasteners are started, told where a chapter first starts some, and in brief afterwards.
+pub(super) const BY_HAND: [&str; 2] = [" By hand, several threads each.", " By hand."];
+
 /// Holes above which a table of lengths stands in two halves beside each other. Our own choice, no source.
 const LONG_LIST: usize = 6;
 
@@ -42,7 +45,7 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
     match work {
         FasteningWork::Slacken => ("Slacken", " Slack only, not out."),
         FasteningWork::Undo => ("Undo", ""),
-        FasteningWork::StartByHand => ("Start", " By hand, several threads each."),
+        FasteningWork::StartByHand => ("Start", BY_HAND[0]),
         FasteningWork::Nip => ("Nip up", ""),
         FasteningWork::Tighten => ("Tighten", ""),
         FasteningWork::Retighten => ("Retighten", ""),
@@ -95,11 +98,6 @@ fn set_lines(
         lines.push(StepLine::Hazard(warning));
     }
     let (verb, after) = verb(work);
-    let several = bench.procedure.set_pieces(id, &placed.places).several();
-    let after = match work {
-        FasteningWork::StartByHand if !several => " By hand, several threads.",
-        _ => after,
-    };
     let place = match bench.place_names(placed).as_slice() {
         [one] if !one.is_empty() => format!(" at {}", numbered(one)),
         _ => String::new(),

@@ -21,9 +21,9 @@ use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text
 
 /// What stands on every front sheet, whatever the job: common practice, no source.
 const SAFETY: [&str; 3] = [
-    "Nothing unknown has been filled in. A blank is to be measured or asked for; a hold means that work stops there.",
-    "Nobody works under a load, in front of a loaded puller or spring, or alone at a step that asks for two.",
-    "If a step can't be done as written, stop, write down what is different, and find out why before going on.",
+    "Nothing unknown has been filled in. A blank is to be measured or asked for; at a hold work stops.",
+    "Nobody works under a load, in front of a loaded puller or spring, or alone at a step for two.",
+    "If a step can't be done as written: stop, write down what differs, find out why, then go on.",
 ];
 
 /// What stands under the title of the first page, whichever sheet that is.
@@ -537,7 +537,7 @@ fn lifts(bench: &Bench) -> Vec<Block> {
         heading("Lifts"),
         Block::Table(Table {
             caption: Text::plain(caption),
-            columns: columns(&[("Part", 4.0), ("Mass", 2.0), ("How", 4.0), ("Steps", 1.4)]),
+            columns: columns(&[("Part", 4.2), ("Mass", 1.9), ("How", 4.4), ("Steps", 0.8)]),
             rows: rows.into_iter().map(|(_, row)| row).collect(),
         }),
     ]

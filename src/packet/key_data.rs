@@ -48,7 +48,7 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
         blocks.push(Block::Table(Table {
             caption: Text::default(),
-            columns: columns(&[("Fasteners", 2.9), ("Torque, pass by pass", 5.1), ("Oiled or dry", 2.5)]),
+            columns: columns(&[("Fasteners", 2.6), ("Torque, pass by pass", 4.8), ("Oiled or dry", 3.5)]),
             rows: torques,
         }));
     }
@@ -267,27 +267,11 @@ fn cycle_word(cycle: Cycle) -> &'static str {
     if cycle == Cycle::TwoStroke { "two-stroke" } else { "four-stroke" }
 }
 
-/// Data in two pairs of columns, read down the left pair first.
+/// Data in two columns of the page.
 fn two_up(data: Vec<[Cell; 2]>) -> Option<Block> {
-    if data.is_empty() {
-        return None;
-    }
-    let half = data.len().div_ceil(2);
-    let mut rows: Vec<Vec<Cell>> = Vec::new();
-    for (index, pair) in data.into_iter().enumerate() {
-        match rows.get_mut(index % half).filter(|_| index >= half) {
-            Some(row) => row.extend(pair),
-            None => rows.push(pair.into()),
-        }
-    }
-    for row in &mut rows {
-        row.resize(4, Cell::Text(Text::default()));
-    }
-    Some(Block::Table(Table {
-        caption: Text::default(),
-        columns: columns(&[("What", 2.7), ("Value", 3.8), ("What", 3.0), ("Value", 3.8)]),
-        rows,
-    }))
+    let rows: Vec<Vec<Cell>> = data.into_iter().map(Vec::from).collect();
+    let columns = columns(&[("What", 3.0), ("Value", 3.8)]);
+    (!rows.is_empty()).then(|| Block::Halves(Table { caption: Text::default(), columns, rows }))
 }
 
 fn datum(procedure: &Procedure, datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {

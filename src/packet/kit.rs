@@ -285,7 +285,7 @@ fn supplies(bench: &Bench) -> Vec<Block> {
         "Supplies",
         Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.4), ("Supply", 4.6), ("Amount", 2.0), ("Steps", 2.4)]),
+            columns: columns(&[("", 0.4), ("Supply", 4.2), ("Amount", 2.7), ("Steps", 2.2)]),
             rows,
         },
     )
@@ -397,8 +397,9 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             let number = catalogue.map(|number| format!(", {}", number.replace('-', "\u{2011}")));
             vec![
                 Cell::Tick,
-                Cell::Text(Text::plain(title + &number.unwrap_or_default())),
-                Cell::Text(Text::bold(count.to_string())),
+                Cell::Text(
+                    Text::bold(count.to_string()).and(format!(" {title}{}", number.unwrap_or_default())),
+                ),
                 Cell::Text(bench.few_numbers(&steps)),
             ]
         })
@@ -407,7 +408,7 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         "New parts and fasteners to have in hand",
         Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.4), ("Part, part no.", 6.0), ("No.", 0.6), ("Steps", 2.0)]),
+            columns: columns(&[("", 0.4), ("How many, part, part no.", 6.6), ("Steps", 1.7)]),
             rows,
         },
     )

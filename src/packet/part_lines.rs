@@ -181,7 +181,7 @@ fn part_remarks(
                 let place = rack.map(|rack| format!(" Rack place {rack}.")).unwrap_or_default();
                 let way = way.filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
                 remarks.push(
-                    Text::bold("Worn in: back to its own place, the same way round.")
+                    Text::bold("Worn in: back to its own place, same way round.")
                         .and(place)
                         .and(way.unwrap_or_default()),
                 );

@@ -12,7 +12,7 @@ use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlannedStep, Standing, fastened};
-use crate::procedure::model::{Deed, FasteningWork, Reuse, SetId};
+use crate::procedure::model::{Deed, FasteningWork, Phase, Reuse, SetId};
 use crate::sheet::{Block, Cell, Column, Entry, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
@@ -94,11 +94,14 @@ pub(super) fn open(bench: &Bench) -> Vec<Block> {
     let unsaid = oiled_or_dry(bench);
     if !unsaid.0.is_empty() {
         blocks.push(heading("Oiled or dry?"));
-        blocks.push(Block::Paragraph(Text::plain(
+        // The register of the build marks them.
+        let marked = bench.phase == Phase::Build;
+        let these = if marked { "what has a dash in the torque register" } else { "these" };
+        blocks.push(Block::Paragraph(Text::plain(format!(
             "A torque holds for threads as its maker means them, oiled or dry. The procedure doesn't say which for \
-             these: find it out before the step that tightens them.",
-        )));
-        blocks.push(Block::Paragraph(unsaid));
+             {these}: find it out before the step that tightens them.",
+        ))));
+        blocks.extend((!marked).then_some(Block::Paragraph(unsaid)));
     }
     blocks
 }

@@ -7,10 +7,12 @@ use super::again;
 use super::already;
 use super::bench::Bench;
 use super::bench_notes;
+use super::fasten_lines::BY_HAND;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use super::joint_figure::DASHED;
 use super::repeated::{ABOUT, Repeat, as_one};
+use super::tighten::ONCE_MORE;
 use super::titles::block_title;
 use super::tools;
 use super::tries::tries;
@@ -24,7 +26,7 @@ use crate::procedure::model::{
     Deed, FasteningWork, GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step, View,
 };
 use crate::quantity::Quantity;
-use crate::sheet::{Block, Boxes, Lies, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
+use crate::sheet::{Block, Boxes, HazardBox, Lies, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many. Our
 /// own choice, no source.
@@ -111,8 +113,17 @@ pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
             _ => sheets.push(vec![run]),
         }
     }
-    let count = sheets.len();
-    sheets.into_iter().enumerate().map(|(index, runs)| sheet(bench, &runs, index + 1, count)).collect()
+    // Chapters that follow each other and have one name are one.
+    let name = |runs: &[Run]| runs[named_after(bench, runs)].0;
+    let mut whole: Vec<Vec<Run>> = Vec::new();
+    for runs in sheets {
+        match whole.last_mut() {
+            Some(before) if name(before) == name(&runs) => before.extend(runs),
+            _ => whole.push(runs),
+        }
+    }
+    let (sheets, count) = (whole.iter(), whole.len());
+    sheets.enumerate().map(|(index, runs)| sheet(bench, runs, index + 1, count)).collect()
 }
 
 fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
@@ -122,10 +133,11 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let mut at = 0;
     let mut group = None;
     let mut told = Told::default();
-    let named = named_after(runs);
+    let named = named_after(bench, runs);
     for (at_run, (section, run)) in runs.iter().enumerate() {
-        // The sheet's title names a section that begins it.
-        if at_run > 0 || named > 0 {
+        // The sheet's title names a section that begins it. What is put back on between an author's own steps needs no
+        // heading: its steps are named after what they fit.
+        if !by_the_author(bench, runs[named].0) && (at_run > 0 || named > 0) {
             blocks.push(Block::Heading {
                 level: 2,
                 text: Text::plain(section_title(bench, *section)),
@@ -164,6 +176,7 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
         blocks.extend(repeated(&mut alike));
     }
     tell_dashes_once(&mut blocks);
+    tell_once(&mut blocks);
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
@@ -212,14 +225,52 @@ fn tell_dashes_once(blocks: &mut [Block]) {
     }
 }
 
-/// Where the section begins after which a sheet of several is named: the one with the most steps, of some with as many
-/// the first.
-fn named_after(runs: &[Run]) -> usize {
+/// What holds of every act of a kind stands in full at the first of a chapter, and in brief at those after it; which way a
+/// left-hand thread is turned at every act, in full at the first of a step.
+fn tell_once(blocks: &mut [Block]) {
+    let mut told: [bool; 2] = [false; 2];
+    for block in blocks {
+        let Block::Step(step) = block else { continue };
+        let mut left_hand: Vec<HazardBox> = Vec::new();
+        for line in &mut step.lines {
+            match line {
+                StepLine::Act { text, .. } => {
+                    for ([whole, brief], told) in [BY_HAND, ONCE_MORE].into_iter().zip(&mut told) {
+                        for run in text.0.iter_mut().filter(|run| run.text.contains(whole)) {
+                            if std::mem::replace(told, true) {
+                                run.text = run.text.replace(whole, brief);
+                            }
+                        }
+                    }
+                }
+                StepLine::Hazard(hazard) if hazard.turned.is_some() => {
+                    if left_hand.contains(hazard) {
+                        hazard.told = true;
+                    } else {
+                        left_hand.push(hazard.clone());
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Where the section begins after which a sheet of several is named: one that the author wrote for putting together if it has
+/// at least half as many steps as another, else the one with the most, of some with as many the first.
+fn named_after(bench: &Bench, runs: &[Run]) -> usize {
     let steps = |at: &usize| {
         let of_it = runs.iter().filter(|(section, _)| *section == runs[*at].0);
-        of_it.map(|(_, blocks)| blocks.len()).sum::<usize>()
+        let weight = if by_the_author(bench, runs[*at].0) { 2 } else { 1 };
+        weight * of_it.map(|(_, blocks)| blocks.len()).sum::<usize>()
     };
     (0..runs.len()).rev().max_by_key(steps).unwrap_or_default()
+}
+
+/// Whether the author wrote steps of the build in a section.
+fn by_the_author(bench: &Bench, section: Option<SectionId>) -> bool {
+    let of_the_author = |step: &Step| step.section == section && step.phase == Phase::Build;
+    bench.phase == Phase::Build && section.is_some() && bench.procedure.steps.iter().any(of_the_author)
 }
 
 /// What a step repeats that is done place by place.
@@ -250,8 +301,7 @@ fn last_number(steps: &Together) -> usize {
 fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
     let Some(id) = section else { return capital(bench.phase.word()) };
     let declared = bench.procedure.section(id);
-    let of_the_author = |step: &Step| step.section == section && step.phase == Phase::Build;
-    if bench.phase != Phase::Build || bench.procedure.steps.iter().any(of_the_author) {
+    if bench.phase != Phase::Build || by_the_author(bench, section) {
         return declared.naming.title.clone();
     }
     declared.refit.clone().unwrap_or_else(|| format!("Refit: {}", inner(&declared.naming.title)))
@@ -425,7 +475,7 @@ fn waiting(bench: &Bench, steps: &Together) -> Text {
     }
     let mut text = Text::plain(format!("Not before {} ", noun(waits.len(), "step")));
     text.0.extend(bench.step_numbers(&waits).0);
-    text.and(if waits.len() == 1 { ", which waits." } else { ", which wait." })
+    text.and(if waits.len() == 1 { ", which waits" } else { ", which wait" })
 }
 
 /// Where and with whom, and how long: of steps that undo one strip step what any of them asks for.

@@ -13,7 +13,9 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, no_valu
 use crate::procedure::evenness::once_more_evens;
 use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, Pass, Place, SetId};
 use crate::procedure::{Fitted, as_fitted, in_joint, members_in_order};
-use crate::quantity::{Bound, Dimension, Quantity, pair, range_pair, setting_counterpart, setting_pair};
+use crate::quantity::{
+    Bound, Dimension, Quantity, from_to, pair, range_pair, setting_counterpart, setting_pair,
+};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// How something is tightened.
@@ -26,6 +28,12 @@ pub(super) enum Manner {
     /// One fastener after the other, to what the last pass left it at.
     Again,
 }
+
+/// How a joint is gone round once more, told with its reason where a chapter first asks for it, and in brief afterwards.
+pub(super) const ONCE_MORE: [&str; 2] = [
+    " at the last torque, in the same order: the first ones have lost load to the others.",
+    " at the last torque, in the same order.",
+];
 
 /// The passes that are worked: all of them, or when something is tightened again the last alone, unless an angle follows
 /// a torque.
@@ -58,8 +66,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
                 if matches!(to, Manner::Stated) && once_more_evens(bench.procedure, id, &bench.added()) {
-                    let round = Text::bold("Then once more all round")
-                        .and(" at the last torque, in the same order: the first ones have lost load to the others.");
+                    let round = Text::bold("Then once more all round").and(ONCE_MORE[0]);
                     lines.push(StepLine::Act { text: round, boxes: Boxes::One });
                 }
             }
@@ -265,7 +272,7 @@ fn set(
                 let from = origin.as_ref().filter(|_| index == 0).map(|origin| bench.origins.known(origin));
                 lines.push(line(
                     text + &from.unwrap_or_default(),
-                    pass_value(pass, &limits_of_wrenches(bench)) + &drag_words(set, pass),
+                    pass_value(pass, Some(&limits_of_wrenches(bench))) + &drag_words(set, pass),
                     false,
                     &condition,
                 ));
@@ -280,7 +287,9 @@ fn set(
 pub(super) fn torque_words(bench: &Bench, id: SetId, torque: &Torque, again: bool) -> String {
     let set = bench.procedure.set(id);
     match torque {
-        Torque::Passes(passes, _) => passes_of(set, passes_worked(again, passes), &limits_of_wrenches(bench)),
+        Torque::Passes(passes, _) => {
+            passes_of(set, passes_worked(again, passes), Some(&limits_of_wrenches(bench)))
+        }
         Torque::ByFeel => "by feel".to_owned(),
         Torque::NotInTable => no_value(set),
         Torque::NoTable => "from the shop's own table: not given".to_owned(),
@@ -327,7 +336,7 @@ pub(super) fn drag_words(set: &FastenerSet, pass: &Pass) -> String {
 }
 
 /// The passes of a set in one line, with what is added for a locking nut.
-pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass], limits: &[(f64, Bound)]) -> String {
+pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass], limits: Option<&[(f64, Bound)]>) -> String {
     let drag = passes.last().map(|pass| drag_words(set, pass)).unwrap_or_default();
     passes_value(passes, limits) + &drag
 }
@@ -342,20 +351,23 @@ pub(super) fn limits_of_wrenches(bench: &Bench) -> Vec<(f64, Bound)> {
     ranges.flat_map(|(low, high)| [(low.base(), Bound::Least), (high.base(), Bound::Most)]).collect()
 }
 
-/// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`; on no other side of any of the limits.
-pub(super) fn pass_value(pass: &Pass, limits: &[(f64, Bound)]) -> String {
-    match pass {
-        Pass::Torque(low, None) => setting_pair(*low, limits).to_string(),
-        Pass::Torque(low, Some(high)) => {
-            format!("{}, on to the next slot, never back", range_pair(*low, *high))
+/// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`; on no other side of any of the limits;
+/// without limits in its own unit alone.
+pub(super) fn pass_value(pass: &Pass, limits: Option<&[(f64, Bound)]>) -> String {
+    match (pass, limits) {
+        (Pass::Torque(low, None), Some(limits)) => setting_pair(*low, limits).to_string(),
+        (Pass::Torque(low, None), None) => low.printed(),
+        (Pass::Torque(low, Some(high)), limits) => {
+            let range = limits.map_or_else(|| from_to(*low, *high), |_| range_pair(*low, *high).to_string());
+            format!("{range}, on to the next slot, never back")
         }
-        Pass::Angle(low, None) => format!("on by {}", low.printed()),
-        Pass::Angle(low, Some(high)) => format!("on by {} to {}", low.printed(), high.printed()),
+        (Pass::Angle(low, None), _) => format!("on by {}", low.printed()),
+        (Pass::Angle(low, Some(high)), _) => format!("on by {} to {}", low.printed(), high.printed()),
     }
 }
 
 /// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
-pub(super) fn passes_value(passes: &[Pass], limits: &[(f64, Bound)]) -> String {
+pub(super) fn passes_value(passes: &[Pass], limits: Option<&[(f64, Bound)]>) -> String {
     let torques: Option<Vec<Quantity>> = passes
         .iter()
         .map(|pass| match pass {
@@ -370,6 +382,7 @@ pub(super) fn passes_value(passes: &[Pass], limits: &[(f64, Bound)]) -> String {
         alike.then(|| format!("{} {}", numerals.join(", "), unit.printed))
     };
     let in_one = torques.and_then(|torques| {
+        let Some(limits) = limits else { return joined(&torques) };
         let others: Vec<Quantity> = {
             let other = |torque: &Quantity| setting_counterpart(*torque, limits);
             torques.iter().map(other).collect::<Option<_>>()?

@@ -8,7 +8,7 @@ use super::fastener;
 use super::joint_figure;
 use super::numbers::kept;
 use super::questions::columns;
-use super::tighten::torque_words;
+use super::tighten::{passes_of, passes_worked, torque_words};
 use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
 use crate::procedure::as_fitted;
@@ -18,16 +18,20 @@ use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
-    let mut sources = bench.origins.clone();
     let mut rows = Vec::new();
+    let mut before: Option<(SetId, String, String)> = None;
     let units =
         bench.procedure.sets.ids().filter_map(|id| unit_of(bench.material.decisions.torques.everywhere(id)?));
     let units: BTreeSet<&str> = units.map(|unit| unit.printed).collect();
     let one_unit = units.len() < 2;
-    let reached = units.into_iter().next().filter(|_| one_unit).map(|unit| format!("Reached, {unit}"));
+    let reached = units.into_iter().next().filter(|_| one_unit).map(|unit| unit.to_owned());
     let reached = reached.unwrap_or_else(|| "Reached".to_owned());
     for planned in bench.open_steps().filter(|planned| !planned.trial) {
-        rows.extend(put_on(bench, planned));
+        let put_on = put_on(bench, planned);
+        if !put_on.is_empty() {
+            before = None;
+        }
+        rows.extend(put_on);
         for act in bench.acts(planned) {
             let again = match act.act.deed {
                 Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => false,
@@ -40,40 +44,43 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     let words = torque_words(bench, id, torque, again);
                     let value = match torque {
                         Torque::ByFeel => continue,
-                        Torque::Passes(_, origin) => {
+                        Torque::Passes(passes, _) => {
+                            // In the unit in which it is written down; the step has both.
+                            let words = passes_of(set, passes_worked(again, passes), None);
                             let word = if again { "again, one at a time: " } else { "" };
-                            Text::plain(word).and_bold(words).and(sources.mark(origin.as_ref()))
+                            Text::plain(word).and_bold(words)
                         }
                         Torque::Open => Text::plain("held: not known"),
                         Torque::NoTable => Text::plain("held: the shop's own table was not given"),
                         Torque::NotInTable | Torque::ByAnswer(_) => Text::plain(format!("held: {words}")),
                     };
-                    let thread =
-                        fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
                     let count = bench.procedure.set_pieces(id, &at);
                     let part = if at.len() < places.len() {
                         format!(", {}", shared_name(bench.procedure, &set.axes, &at))
                     } else {
                         String::new()
                     };
-                    let name = words::capital(&words::many(&set.naming.title, count))
-                        + &part
-                        + &thread
-                        + fastener::hand(set);
+                    let name =
+                        words::capital(&words::many(&set.naming.title, count)) + &part + fastener::hand(set);
                     let done = bench_notes::done(bench, planned);
                     let step = planned.key.id(bench.procedure);
                     let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                     rows.push(vec![
                         Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
                         Cell::Text({
-                            let name = match figure_of(bench, planned, &act.things, id) {
-                                Some(figure) => Text::default().and_link(name, figure),
-                                None => Text::plain(name),
+                            let linked = match figure_of(bench, planned, &act.things, id) {
+                                Some(figure) => Text::default().and_link(name.clone(), figure),
+                                None => Text::plain(name.clone()),
                             };
-                            joined(name, value).and(match fastener::condition(bench.procedure, set) {
+                            let value = value.and(match fastener::condition(bench.procedure, set) {
                                 Some(_) => format!(", {}", fastener::condition_words(bench.procedure, set)),
-                                None => " –".to_owned(),
-                            })
+                                None => "\u{a0}–".to_owned(),
+                            });
+                            // What is done place by place is told at the first.
+                            let now = Some((id, name, value.words()));
+                            let again = before == now;
+                            before = now;
+                            joined(linked, if again { Text::plain("as above") } else { value })
                         }),
                         match done.and_then(|done| done.wrench(&set.naming.id)) {
                             None => {
@@ -106,7 +113,9 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         return Vec::new();
     }
     let table = Table {
-        caption: Text::plain("A dash behind a torque: the procedure doesn't say whether oiled or dry."),
+        caption: Text::plain(
+            "Written down: the wrench, and what was reached. A dash: not said whether oiled or dry.",
+        ),
         columns: columns(&[
             ("Step", 0.6),
             ("Fasteners, to what, and how the threads are", 9.0),
@@ -116,12 +125,11 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         ]),
         rows,
     };
-    let blocks = std::iter::once(Block::Table(table)).chain(sources.told()).collect();
     vec![Sheet::new(
         SheetKind::Torques,
         "Torque register",
         "Filled in as each is done, not afterwards",
-        blocks,
+        vec![Block::Table(table)],
     )]
 }
 

@@ -11,7 +11,7 @@ use crate::mechanics::wrench::{Suits, Wrench, choose};
 use crate::plan::words::inner;
 use crate::plan::{PlannedStep, fastened};
 use crate::procedure::model::{Deed, FasteningWork, Pass, Step, ToolId, ToolKind};
-use crate::quantity::{Dimension, Quantity, Torque, range_pair};
+use crate::quantity::{Dimension, Quantity, Torque, from_to, range_pair};
 use crate::record::CribTool;
 use crate::sheet::{Block, Cell, Table, Text};
 
@@ -98,13 +98,11 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
         }
     }
     let name = |wrench: usize| inner(&wrenches.tools[wrench].name.value);
-    let told = |(found, torques): (Found, Vec<Stated>)| {
-        let torques = in_pairs(bench, &torques);
-        match found {
-            Found::InDate(wrench) => Text::plain(name(wrench)),
-            Found::OutOfDate(wrench) => Text::bold(format!("no torque wrench in date for {torques}"))
-                .and(format!(" ({} could)", name(wrench))),
-            Found::Nothing => Text::bold(format!("no torque wrench of this shop for {torques}")),
+    let told = |(found, torques): (Found, Vec<Stated>)| match found {
+        Found::InDate(wrench) => Text::plain(name(wrench)),
+        Found::OutOfDate(wrench) => Text::plain(name(wrench)).and_bold(", not in date"),
+        Found::Nothing => {
+            Text::bold(format!("no torque wrench of this shop for {}", in_pairs(bench, &torques)))
         }
     };
     found.into_iter().map(told).collect()
@@ -149,9 +147,10 @@ pub(super) fn wrench_sheet(bench: &Bench) -> Vec<Block> {
         .into_iter()
         .map(|Wrenched { found, torques, ends, mut steps }| {
             steps.sort_by_key(|step| step.number);
-            let mut told = Text::bold(in_pairs(bench, &torques));
+            // In the units of the procedure; the steps have both.
+            let mut told = Text::bold(as_stated(&torques));
             if !ends.is_empty() {
-                told = told.and(format!(". Towards an end of its scale: {}", in_pairs(bench, &ends)));
+                told = told.and(format!(". Towards an end of its scale: {}", as_stated(&ends)));
             }
             let wrench = in_words(&wrenches, found);
             vec![Cell::Text(wrench), Cell::Text(told), Cell::Text(bench.step_numbers(&steps))]
@@ -190,7 +189,16 @@ fn in_pairs(bench: &Bench, torques: &[Stated]) -> String {
     let single: Vec<Pass> =
         torques.iter().filter(|(_, high)| high.is_none()).map(|(low, _)| Pass::Torque(*low, None)).collect();
     let ranges = torques.iter().filter_map(|(low, high)| Some(range_pair(*low, (*high)?).to_string()));
-    let singles = (!single.is_empty()).then(|| passes_value(&single, &limits_of_wrenches(bench)));
+    let singles = (!single.is_empty()).then(|| passes_value(&single, Some(&limits_of_wrenches(bench))));
+    singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
+}
+
+/// Torques in their own unit: `8, 9 N·m; 45 to 60 N·m`.
+fn as_stated(torques: &[Stated]) -> String {
+    let (single, ranges): (Vec<&Stated>, Vec<&Stated>) = torques.iter().partition(|(_, high)| high.is_none());
+    let single: Vec<Pass> = single.iter().map(|(low, _)| Pass::Torque(*low, None)).collect();
+    let ranges = ranges.iter().filter_map(|(low, high)| Some(from_to(*low, (*high)?)));
+    let singles = (!single.is_empty()).then(|| passes_value(&single, None));
     singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
 }
 

@@ -5,7 +5,7 @@
 use super::draw;
 use super::fonts::{self, Face};
 use super::furniture::Furniture;
-use super::pages::{Area, Bookmark, Group, Link, Mark, Page, Place};
+use super::pages::{Area, Bookmark, Group, Item, Link, Mark, Page, Place};
 use super::pieces::{PageNumber, Piece, Unit, chains};
 use super::setup::{PageSetup, TOP};
 use crate::sheet::Anchor;
@@ -104,14 +104,40 @@ impl<'a> Flow<'a> {
     }
 
     fn open_page(&mut self) {
-        self.pages.push(Page::default());
-        self.begun = false;
-        self.y = 0.0;
+        self.push_page();
         // Where a chapter begins on top of a page its own title is the head.
         if let (Some(head), None) = (self.furniture.running_head(), &self.chapter) {
             self.paint(head);
             self.begun = false;
         }
+    }
+
+    /// Opens a page on top of which something goes on: the title of the sheet stands behind what says so, where it has room
+    /// there.
+    fn open_page_with(&mut self, goes_on: Piece) {
+        let words = goes_on.groups.iter().flat_map(|group| &group.items);
+        let ends = words.filter_map(|item| match item {
+            Item::Text(run) => Some((run.at.x + run.width, run.at.y)),
+            _ => None,
+        });
+        // The last of its words stands where the line ends.
+        let (end, baseline) = ends.fold((0.0, 0.0), |far, here| if here.0 > far.0 { here } else { far });
+        let title = self.furniture.title_behind(end, self.setup.content_width(), baseline);
+        let mut piece = goes_on;
+        match title.filter(|_| self.chapter.is_none()) {
+            Some(title) => {
+                self.push_page();
+                piece.add(Mark::Artefact, title);
+            }
+            None => self.open_page(),
+        }
+        self.paint(piece);
+    }
+
+    fn push_page(&mut self) {
+        self.pages.push(Page::default());
+        self.begun = false;
+        self.y = 0.0;
     }
 
     fn page_height(&self) -> f32 {
@@ -190,15 +216,16 @@ impl<'a> Flow<'a> {
                 {
                     self.paint(goes_on.clone());
                 }
-                self.open_page();
                 // What is repeated gives way to a piece that needs the whole page.
-                let mut spare = self.room() - piece.extent();
+                let mut spare = self.page_height() - piece.extent();
+                match continued.as_ref().filter(|continued| continued.extent() <= spare) {
+                    Some(continued) => self.open_page_with(continued.clone()),
+                    None => self.open_page(),
+                }
+                spare = spare.min(self.room() - piece.extent());
                 let head = piece.head.map(|head| &heads[head]);
-                for repeated in [continued.as_ref(), head].into_iter().flatten() {
-                    if repeated.extent() <= spare {
-                        spare -= repeated.extent();
-                        self.paint(repeated.clone());
-                    }
+                if let Some(head) = head.filter(|head| head.extent() <= spare) {
+                    self.paint(head.clone());
                 }
             }
             self.paint(piece);

@@ -15,7 +15,7 @@ const RUNNING: f32 = 11.0;
 /// White space between the parts of the foot.
 const APART: f32 = 9.0;
 /// Height of the title repeated, with the white space below it.
-pub(super) const RUNNING_HEIGHT: f32 = 19.0;
+pub(super) const RUNNING_HEIGHT: f32 = 17.5;
 
 /// Furniture of the pages.
 pub(super) struct Furniture {
@@ -69,6 +69,20 @@ impl Furniture {
         let mut piece = Piece::new(0.0, RUNNING_HEIGHT);
         piece.add(Mark::Artefact, items);
         Some(piece)
+    }
+
+    /// The title of the sheet at the right end of a line that says what goes on, `from` where its words end; none where it has
+    /// no room there. It stands instead of what [`Furniture::running_head`] gives, if that gives something.
+    pub(crate) fn title_behind(&self, from: f32, width: f32, baseline: f32) -> Option<Vec<Item>> {
+        if self.first || self.title.is_empty() {
+            return None;
+        }
+        let words = fonts::shortened(Face::Bold, RUNNING, &self.title, 340.0);
+        let x = width - fonts::width(Face::Bold, RUNNING, &words);
+        if from + 2.0 * APART > x {
+            return None;
+        }
+        draw::text(x, baseline, Face::Bold, RUNNING, &words).map(|words| vec![words])
     }
 
     /// Height of the running head.

@@ -50,7 +50,7 @@ fn what_was_chosen_is_on_step_kit_order_list_and_ledger() {
     let build = sheets(Phase::Build, &record);
     assert!(!build.contains("a choice in the record"), "{build}");
     assert!(build.contains("Chosen: 1.2 mm by HK on 2026-03-05, of 1.1 mm, 1.2 mm, 1.3 mm."), "{build}");
-    assert!(build.contains("| [ ] | Head gasket, 1.2 mm | 1 |"), "the kit: {build}");
+    assert!(build.contains("| [ ] | 1 Head gasket, 1.2 mm |"), "the kit: {build}");
     let strip = sheets(Phase::Strip, &record);
     let ledger = strip.lines().find(|line| line.contains("| Head gasket; ")).unwrap_or_default();
     assert!(ledger.contains("new, 1.2 mm"), "the ledger: {ledger}\n{strip}");

@@ -50,8 +50,9 @@ fn each_firm_gets_an_order_of_its_own_without_the_prices_of_others() {
 fn the_order_list_stands_by_supplier() {
     let made = survey();
     let [list] = sheets(&made.words, "Order list")[..] else { panic!("one list") };
-    // Each supplier's name stands over its lines, not in each of them.
-    assert!(list.matches("Harbour Engine Parts").count() <= 2, "{list}");
+    // A supplier's name stands over what is agreed and over what has a price, and behind the few lines that have none or wait;
+    // not in each of its lines.
+    assert!(list.matches("Harbour Engine Parts").count() <= 3, "{list}");
     assert!(list.contains("Tidewater Fixings"), "{list}");
 }
 

@@ -137,7 +137,7 @@ fn each_set_of_a_step_has_its_own_wrench() {
         )
     };
     let rows = |words: &str| {
-        let row = |line: &&str| line.starts_with("| ") && line.contains(", M") && line.contains("N·m (");
+        let row = |line: &&str| line.starts_with("| ") && line.contains(": ") && line.contains(" N·m");
         words.lines().filter(row).map(str::to_owned).collect::<Vec<_>>()
     };
     let two = register(", wrench: {bolts: TW 30, pulley_bolt: TW 80}");

@@ -275,8 +275,8 @@ fn by_place(
         }
     }
     if alone {
-        let columns = columns(&[("What, and what it has to be", 3.0), ("Found", 0.8), ("Now", 1.0)]);
-        return Block::Halves(Table { caption: Text::default(), columns, rows });
+        let columns = columns(&[("What, and what it has to be", 8.0), ("Found", 0.8), ("Now", 1.0)]);
+        return Block::Table(Table { caption: Text::default(), columns, rows });
     }
     let wide = match places.len() {
         1 => 3.0,
@@ -328,19 +328,17 @@ fn renewed(bench: &Bench) -> Vec<Block> {
             let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
             let size = line.size.map(|size| pair(size).to_string()).or(piece);
             let size = size.map(|size| format!(", {size}")).unwrap_or_default();
-            vec![
-                plain(line.quantity.to_string()),
-                plain(format!("{}{size}", line.title)),
-                plain(line.catalogue.clone().unwrap_or_default()),
-                Cell::Tick,
-            ]
+            let number =
+                line.catalogue.as_ref().map(|number| format!(", {}", number.replace('-', "\u{2011}")));
+            let part = format!(" {}{size}{}", line.title, number.unwrap_or_default());
+            vec![Cell::Text(Text::bold(line.quantity.to_string()).and(part)), Cell::Tick]
         })
         .collect::<Vec<_>>();
     if rows.is_empty() {
         return Vec::new();
     }
     let caption = Text::plain("Ticked when it was fitted; strike out what was not.");
-    let columns = columns(&[("No.", 0.6), ("Part", 5.0), ("Part no.", 2.0), ("", 0.5)]);
+    let columns = columns(&[("How many, part, part no.", 8.0), ("", 0.5)]);
     vec![heading("Parts renewed"), Block::Halves(Table { caption, columns, rows })]
 }
 

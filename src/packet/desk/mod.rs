@@ -101,7 +101,7 @@ fn letterhead(bench: &Bench, to: Addressee) -> Block {
         Addressee::Owner => ("For", known(job.customer.clone()), ("Holds until", day(until))),
         Addressee::Firm(firm) => ("To", known(firm), ("Wanted by", Cell::Day)),
     };
-    let widths = [("From", 4.6), (to, 3.0), ("As of", 1.5), (last.0, 1.5)];
+    let widths = [("From", 6.0), (to, 2.4), ("As of", 1.2), (last.0, 1.5)];
     let row = vec![Cell::Text(from), whom, day(of), last.1];
     Block::Table(Table {
         caption: Text::default(),

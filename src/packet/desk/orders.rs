@@ -12,6 +12,9 @@ use crate::quantity::pair;
 use crate::record::{Date, Goods, Order};
 use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
+/// Where nobody is named to buy from.
+const NO_SUPPLIER: &str = "Supplier not known";
+
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;
 
@@ -25,19 +28,16 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     let (approved, quoted): (Vec<&OrderLine>, Vec<&OrderLine>) =
         list.lines.iter().partition(|line| line.approved);
     let mut blocks = vec![letterhead(bench, Addressee::Firm(None))];
-    if !quoted.is_empty() {
-        blocks.push(for_quote(&match approved.len() {
-            0 => {
-                "The owner has agreed to nothing on this list yet: ask for prices, order nothing.".to_owned()
-            }
-            _ => "Ask for prices of what stands under \"For quote\"; order only what is agreed.".to_owned(),
-        }));
+    if !quoted.is_empty() && approved.is_empty() {
+        blocks.push(for_quote(
+            "The owner has agreed to nothing on this list yet: ask for prices, order nothing.",
+        ));
     }
     let caption = "Longest in coming first. Compare each new part with the old one before that goes.";
     let (here, coming): (Vec<&OrderLine>, Vec<&OrderLine>) = approved.iter().partition(|line| is_here(line));
     let title = if here.is_empty() { "Agreed: to order" } else { "Agreed, and not here yet" };
     blocks.extend(table(bench, title, Text::plain(caption), &coming));
-    blocks.extend(to_quote(bench, &quoted));
+    blocks.extend(to_quote(bench, &quoted, !approved.is_empty()));
     blocks.extend(arrived(bench, &here));
     blocks.extend(not_called_for(&list));
     if !list.lines.is_empty() {
@@ -73,30 +73,26 @@ fn arrived(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
             None => alike.push(vec![line]),
         }
     }
-    let items = alike.iter().map(|lines| {
+    let currency = one_currency(lines);
+    let mut rows = Vec::new();
+    for lines in &alike {
         let first = lines[0];
-        let told = [("ordered", first.ordered), ("due", first.due), ("arrived", first.arrived)];
-        let told = told.into_iter().chain([("compared", first.compared)]);
-        let told: Vec<String> = told
-            .filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month())))
-            .collect();
-        let supplier = first.supplier.as_deref().unwrap_or("Supplier not known");
-        let mut text = Text::bold(supplier).and(format!(", {}:", told.join(", ")));
-        for (index, line) in lines.iter().enumerate() {
-            text = text.and(format!("{} {} ", if index == 0 { "" } else { ";" }, line.quantity));
-            text.0.extend(said(bench, line).0);
-            text = text.and(line.cost().map_or_else(
-                || ", price open".to_owned(),
-                |cost| format!(", {}", cost.to_string().replace(' ', "\u{a0}")),
-            ));
-        }
-        text.and(".")
-    });
-    let items: Vec<Text> = items.collect();
-    if items.is_empty() {
+        let days = [first.ordered, first.due, first.arrived, first.compared];
+        let told: Vec<String> = days.into_iter().flatten().map(|day| day.day_and_month()).collect();
+        let supplier = first.supplier.as_deref().unwrap_or(NO_SUPPLIER);
+        rows.push(vec![Cell::Text(Text::bold(format!("{supplier}: {}", told.join(", "))))]);
+        rows.extend(lines.iter().map(|line| vec![in_one(line, &said(bench, line), currency.as_deref())]));
+    }
+    if rows.is_empty() {
         return Vec::new();
     }
-    vec![heading("Arrived and compared"), Block::List { items, tick: false }]
+    let caption = Text::plain("From whom, and when it was ordered, due, here, and compared.");
+    let columns = columns(&[(&cost_of_all("How many, what", currency.as_deref()), 1.0)]);
+    vec![
+        heading("Arrived and compared"),
+        Block::Paragraph(caption),
+        Block::Halves(Table { caption: Text::default(), columns, rows }),
+    ]
 }
 
 /// What was ordered though nothing asks for it.
@@ -118,39 +114,15 @@ fn not_called_for(list: &OrderList) -> Vec<Block> {
 
 /// The lines by supplier, the one with the longest in coming first.
 fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
-    by_supplier(lines, title, caption, |supplier, lines| of_supplier(bench, supplier, lines))
-}
-
-/// A heading, and what is made of the lines of each supplier.
-fn by_supplier(
-    lines: &[&OrderLine],
-    title: &str,
-    caption: Text,
-    make: impl Fn(&str, &[&OrderLine]) -> Block,
-) -> Vec<Block> {
     if lines.is_empty() {
         return Vec::new();
     }
-    let mut blocks = vec![heading(title)];
-    if !caption.words().is_empty() {
-        blocks.push(Block::Paragraph(caption));
+    let mut rows = Vec::new();
+    for (supplier, lines) in suppliers(lines) {
+        let name = [plain(""), Cell::Text(Text::bold(format!("{supplier}:")))];
+        rows.push(name.into_iter().chain((0..5).map(|_| plain(""))).collect());
+        rows.extend(lines.iter().map(|line| row(bench, line)));
     }
-    let mut suppliers: Vec<(&Option<String>, Vec<&OrderLine>)> = Vec::new();
-    for line in lines {
-        match suppliers.iter_mut().find(|(supplier, _)| **supplier == line.supplier) {
-            Some((_, of)) => of.push(line),
-            None => suppliers.push((&line.supplier, vec![line])),
-        }
-    }
-    let open = "Supplier not known";
-    let of = |(supplier, lines): (&Option<String>, Vec<&OrderLine>)| {
-        make(supplier.as_deref().unwrap_or(open), &lines)
-    };
-    blocks.extend(suppliers.into_iter().map(of));
-    blocks
-}
-
-fn of_supplier(bench: &Bench, supplier: &str, lines: &[&OrderLine]) -> Block {
     let widths = [
         ("No.", 0.7),
         ("What, and how long", 12.0),
@@ -162,31 +134,111 @@ fn of_supplier(bench: &Bench, supplier: &str, lines: &[&OrderLine]) -> Block {
     ];
     let mut columns = columns(&widths);
     columns[COST].to_the_right = true;
-    let rows = lines.iter().map(|line| row(bench, line)).collect();
-    Block::Table(Table { caption: Text::bold(supplier), columns, rows })
+    vec![
+        heading(title),
+        Block::Paragraph(caption),
+        Block::Table(Table { caption: Text::default(), columns, rows }),
+    ]
 }
 
+/// The lines of each supplier, in the order in which the first of each comes.
+fn suppliers<'l>(lines: &[&'l OrderLine]) -> Vec<(&'l str, Vec<&'l OrderLine>)> {
+    let mut found: Vec<(&str, Vec<&OrderLine>)> = Vec::new();
+    for line in lines {
+        let supplier = line.supplier.as_deref().unwrap_or(NO_SUPPLIER);
+        match found.iter_mut().find(|(known, _)| *known == supplier) {
+            Some((_, of)) => of.push(line),
+            None => found.push((supplier, vec![line])),
+        }
+    }
+    found
+}
+
+/// Lines of one supplier from which those that have a price stand in two columns. Our own choice, no source.
+const LONG_LIST: usize = 10;
+
 /// What the owner hasn't agreed to: there is nothing to keep but a price, and what was ordered all the same says so.
-fn to_quote(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
-    by_supplier(lines, "For quote", Text::default(), |supplier, lines| {
-        let widths = [("No.", 0.6), ("What, and how long", 12.0), ("Cost", 1.2), ("Quoted", 1.0)];
-        let mut columns = columns(&widths);
-        columns[COST].to_the_right = true;
-        let row = |line: &&OrderLine| {
-            let quoted = if line.cost().is_none() { Cell::Blank(String::new()) } else { plain("") };
-            let days = [("ordered", line.ordered), ("due", line.due), ("arrived", line.arrived)];
-            let days = days.into_iter().chain([("compared", line.compared)]);
-            let days: Vec<String> = days
-                .filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month())))
-                .collect();
+fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block> {
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![heading("For quote")];
+    if some_agreed {
+        blocks.push(Block::Paragraph(Text::bold("Ask for prices of these; order only what is agreed.")));
+    }
+    let (mut rows, mut long) = (Vec::new(), Vec::new());
+    for (supplier, lines) in suppliers(lines) {
+        // What waits is told with the weight that it has in a column.
+        let priced = |line: &&OrderLine| {
+            line.cost().is_some() && line.waits_for.is_empty() && all_the_same(line).is_empty()
+        };
+        let (apart, here): (Vec<&OrderLine>, Vec<&OrderLine>) =
+            lines.into_iter().partition(|line| priced(line));
+        let (apart, here) =
+            if apart.len() < LONG_LIST { (Vec::new(), [apart, here].concat()) } else { (apart, here) };
+        rows.extend(here.into_iter().map(|line| {
+            let cost = if line.cost().is_none() { Cell::Blank(String::new()) } else { cost(line) };
             let mut what = what(bench, line);
+            let days = all_the_same(line);
             if !days.is_empty() {
                 what = what.and_bold(format!("Not agreed to, though {}.", list(&days)));
             }
-            vec![plain(line.quantity.to_string()), Cell::Text(what), cost(line), quoted]
-        };
-        Block::Table(Table { caption: Text::bold(supplier), columns, rows: lines.iter().map(row).collect() })
-    })
+            let apart = if what.words().ends_with(' ') { "" } else { " " };
+            vec![
+                plain(line.quantity.to_string()),
+                Cell::Text(what.and(apart).and(format!("{supplier}."))),
+                cost,
+            ]
+        }));
+        if !apart.is_empty() {
+            long.push((supplier, apart));
+        }
+    }
+    if !rows.is_empty() {
+        let widths = [("No.", 0.6), ("What, and how long", 12.0), ("Cost", 1.2)];
+        let mut columns = columns(&widths);
+        columns[COST].to_the_right = true;
+        blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
+    }
+    if !long.is_empty() {
+        let all: Vec<&OrderLine> = long.iter().flat_map(|(_, lines)| lines).copied().collect();
+        let currency = one_currency(&all);
+        let columns = columns(&[(&cost_of_all("How many, what, how long", currency.as_deref()), 1.0)]);
+        let mut rows = Vec::new();
+        for (supplier, lines) in long {
+            rows.push(vec![Cell::Text(Text::bold(format!("{supplier}:")))]);
+            rows.extend(lines.iter().map(|line| vec![in_one(line, &what(bench, line), currency.as_deref())]));
+        }
+        blocks.push(Block::Halves(Table { caption: Text::default(), columns, rows }));
+    }
+    blocks
+}
+
+/// How far a line has got that nobody agreed to.
+fn all_the_same(line: &OrderLine) -> Vec<String> {
+    let days = [("ordered", line.ordered), ("due", line.due), ("arrived", line.arrived)];
+    let days = days.into_iter().chain([("compared", line.compared)]);
+    days.filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month()))).collect()
+}
+
+/// The currency of some lines, where they have but one.
+fn one_currency(lines: &[&OrderLine]) -> Option<String> {
+    let mut costs = lines.iter().filter_map(|line| line.cost());
+    let first = costs.next()?.currency;
+    costs.all(|cost| cost.currency == first).then_some(first)
+}
+
+/// What stands above lines without columns.
+fn cost_of_all(what: &str, currency: Option<&str>) -> String {
+    currency.map_or_else(|| format!("{what}, cost of all"), |currency| format!("{what}, cost in {currency}"))
+}
+
+/// A line without columns: how many, what, and what they cost, in the currency that is told above if it is told there.
+fn in_one(line: &OrderLine, what: &Text, currency: Option<&str>) -> Cell {
+    let cost = line.cost().map_or("price open".to_owned(), |cost| cost.to_string().replace(' ', "\u{a0}"));
+    let cost = currency.and_then(|currency| cost.strip_suffix(currency)).unwrap_or(&cost).trim_end();
+    let what = what.words();
+    plain(format!("{} {}, {cost}", line.quantity, what.trim_end().trim_end_matches('.')))
 }
 
 /// What is bought: its name, its size, its number.

@@ -58,7 +58,7 @@ pub(super) fn used_up(bench: &Bench) -> Vec<Block> {
         }
     };
     let rows = uses.iter().map(|(id, uses)| row(bench, *id, uses)).collect();
-    let widths = [("What, and what for", 12.0), ("Ordered", 1.0), ("Arrived", 1.0)];
+    let widths = [("What, and what for", 14.0), ("Ordered", 0.5), ("Arrived", 0.5)];
     vec![
         heading("Used up in the build and at the start"),
         Block::Paragraph(Text::plain(said)),

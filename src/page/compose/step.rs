@@ -4,7 +4,7 @@
 use super::boxes::{Marks, number_beside};
 use super::held::{hold_bar, strike};
 use super::holes::{AtHoles, ticked_at_holes};
-use super::title::{CONTINUED_HEIGHT, in_brief, joined};
+use super::title::{CONTINUED_HEIGHT, in_brief, joined, told_first};
 use super::{Composer, FIELD, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
@@ -126,7 +126,6 @@ impl Composer<'_> {
             for facts in composer.head_lines(step, &mut pieces, width) {
                 composer.add_text(&mut pieces, &facts, SMALL, width, 1.0);
             }
-            composer.add_text(&mut pieces, &step.reason, SMALL, width, 1.0);
             let held = !step.held_by.is_empty();
             if held {
                 composer.wait(&mut pieces, &step.held_by, width);
@@ -146,11 +145,12 @@ impl Composer<'_> {
         })
     }
 
-    /// Where, with whom and how long, and the tools: each on lines of its own, or together where that saves a line; where
-    /// that saves another, what comes first of them stands behind the title.
+    /// Where, with whom, how long and after what, and the tools: each on lines of its own, or together where that saves a
+    /// line; where that saves another, what comes first of them stands behind the title.
     fn head_lines(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> Vec<Text> {
-        let both: Vec<Text> = step.facts.iter().chain(&step.tools).cloned().collect();
-        let (both, apart) = (vec![joined(&both)], vec![joined(&step.facts), joined(&step.tools)]);
+        let facts = told_first(step);
+        let both: Vec<Text> = facts.iter().chain(&step.tools).cloned().collect();
+        let (both, apart) = (vec![joined(&both)], vec![joined(&facts), joined(&step.tools)]);
         let count = |composer: &mut Self, texts: &[Text]| {
             texts.iter().map(|text| composer.set(text, SMALL, width).lines.len()).sum::<usize>()
         };

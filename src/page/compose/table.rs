@@ -17,6 +17,9 @@ use crate::sheet::{AGAIN, Cell, Field, Table, Text};
 const HEAD: Type = Type::bold(11.0, 14.0);
 /// White space above and below the words of a row.
 const PADDING: f32 = 1.6;
+/// Least height of a row that is written in: 7.5 mm, as a line with a box has. Common practice, no source: paper is ruled at
+/// 7 to 8 mm.
+const RULED: f32 = 21.3;
 /// White space between columns.
 const GAP: f32 = 9.0;
 /// Columns from which a table has little room between them.
@@ -98,7 +101,8 @@ impl Composer<'_> {
         let least = self.least_widths(table, width);
         let mut bands = Vec::new();
         let twice = table.rows.iter().flatten().any(|cell| matches!(cell.printed(), Cell::Twice(_)));
-        let many = table.columns.len() >= if twice { MANY_TO_FILL } else { MANY };
+        let many =
+            table.columns.len() >= if twice { MANY_TO_FILL } else { MANY } || blanks_abreast(table) >= BLANKS;
         let narrow = width < self.setup.content_width() / 2.0 || many;
         let gap = if narrow { NARROW_GAP } else { GAP };
         let groups = groups(&least, width, gap);
@@ -126,9 +130,7 @@ impl Composer<'_> {
 
     fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
         // Where many stand beside each other a blank has the room that figures take by hand, and no more.
-        let is_blank = |cell: &&Cell| matches!(cell.printed(), Cell::Blank(_));
-        let most = table.rows.iter().map(|row| row.iter().filter(is_blank).count()).max().unwrap_or(0);
-        let blank = if most >= BLANKS { WRITTEN } else { BLANK };
+        let blank = if blanks_abreast(table) >= BLANKS { WRITTEN } else { BLANK };
         let mut least = Vec::with_capacity(table.columns.len());
         for (index, column) in table.columns.iter().enumerate() {
             let mut widest =
@@ -185,7 +187,13 @@ impl Composer<'_> {
         let last = table.rows.len();
         for (index, row) in table.rows.iter().enumerate() {
             let mut row_pieces = self.row(row, places);
-            if let Some(end) = row_pieces.last_mut() {
+            // Lines below each other without columns need neither rules nor room for them.
+            let listed =
+                table.columns.len() == 1 && row.iter().all(|cell| matches!(cell.printed(), Cell::Text(_)));
+            if let (true, [only]) = (listed && index + 1 < last, row_pieces.as_mut_slice()) {
+                only.shift(0.0, -PADDING);
+                only.height -= 2.0 * PADDING;
+            } else if let Some(end) = row_pieces.last_mut() {
                 let weight = if index + 1 == last { 0.9 } else { 0.35 };
                 let y = end.height;
                 end.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(weight))]);
@@ -327,7 +335,7 @@ impl Composer<'_> {
         let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
         let least = match (by_hand, blank) {
             (false, _) => 0.0,
-            (true, true) => 24.0,
+            (true, true) => RULED,
             (true, false) => TICK_BOX + 4.0,
         };
         let height = lines.len() as f32 * SMALL.leading + 2.0 * PADDING;
@@ -386,4 +394,10 @@ impl Composer<'_> {
         let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
     }
+}
+
+/// How many blanks the row with the most of them has.
+fn blanks_abreast(table: &Table) -> usize {
+    let is_blank = |cell: &&Cell| matches!(cell.printed(), Cell::Blank(_));
+    table.rows.iter().map(|row| row.iter().filter(is_blank).count()).max().unwrap_or(0)
 }

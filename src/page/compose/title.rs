@@ -80,7 +80,7 @@ impl Composer<'_> {
 
     /// Puts where, with whom and how long at the right end of the title's line; whether it has room there.
     pub(super) fn behind_title(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> bool {
-        let facts = self.set(&joined(&step.facts), SMALL, width);
+        let facts = self.set(&joined(&told_first(step)), SMALL, width);
         let end = LEFT + width - if step.lies.is_some() { draw::LYING + 6.0 } else { 0.0 };
         let [only] = title else { return false };
         let x = end - facts.width();
@@ -187,6 +187,12 @@ pub(super) fn in_brief(step: &StepBlock) -> bool {
 fn number_size(number: &str) -> f32 {
     let width = fonts::width(Face::Bold, LARGE, number);
     if width <= NUMBERS { LARGE } else { fonts::of_scale(LARGE * NUMBERS / width) }
+}
+
+/// What is told of a step before its tools: where, with whom, how long, and what it waits for.
+pub(super) fn told_first(step: &StepBlock) -> Vec<Text> {
+    let reason = Some(&step.reason).filter(|reason| !reason.0.is_empty());
+    step.facts.iter().chain(reason).cloned().collect()
 }
 
 pub(super) fn joined(facts: &[Text]) -> Text {
