@@ -99,6 +99,21 @@ fn in_a_step_for_each_only_what_is_so_there_is_told() {
     }
 }
 
+#[test]
+fn in_steps_that_nobody_wrote_only_what_is_so_there_is_told() {
+    let each = EACH.split("build on").next().unwrap();
+    let build = steps(&format!("{FAMILY}{each}"), Phase::Build);
+    for told in ["with paste: rim", "Put sealant on", "with new wire", "Put locker on them", "drift"] {
+        assert_eq!(build.matches(told).count(), 1, "{told}\n{build}");
+    }
+    let (of_right, of_left) = build.split_once("\n2 ").expect(&build);
+    let (of_left, of_right) =
+        if of_right.contains("Blue side") { (of_right, of_left) } else { (of_left, of_right) };
+    assert!(of_left.contains("with paste: rim") && of_left.contains("Put locker on them"), "{build}");
+    assert!(of_right.contains("Put sealant on") && of_right.contains("drift"), "{build}");
+    assert!(of_left.contains("Sharp.") && !of_right.contains("Sharp."), "{build}");
+}
+
 /// What `check` says of the procedure, with something in the place of something else.
 fn complaints(from: &str, to: &str) -> String {
     let text = format!("{FAMILY}{ALL}").replace(from, to);
