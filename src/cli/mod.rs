@@ -17,6 +17,7 @@ mod graph;
 mod help;
 mod jobs;
 mod ledger;
+mod left_blank;
 mod manual;
 mod meant;
 mod mend;

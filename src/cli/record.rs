@@ -11,6 +11,7 @@ use clap::{Args, Parser};
 
 use super::added::text;
 use super::entry::{Context, Entry};
+use super::left_blank::left_blank;
 use super::{errors, meant, output, sitting, writing};
 use crate::diagnostics::{Diagnostic, unreadable};
 use crate::network::connect;
@@ -141,6 +142,14 @@ impl Record {
         let drafted = writing::draft(workshop, &self.job, &opened, &edits)?;
         writing::save(&self.job, &before, &drafted.text)?;
         output::print(&told(&edits));
+        let done = edits.iter().filter_map(|edit| match edit.path.as_slice() {
+            [top, step] if top == "done" => Some(step.as_str()),
+            _ => None,
+        });
+        let blank = left_blank(&drafted.decided.as_written, &drafted.decided.job, done);
+        if !blank.is_empty() {
+            output::print(&format!("still empty there: {}\n", blank.join(", ")));
+        }
         Ok(drafted.fresh)
     }
 }

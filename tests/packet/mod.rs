@@ -29,6 +29,7 @@ mod whole_sheets;
 mod repeated;
 mod resized;
 mod samples;
+mod still_open;
 mod tried;
 mod worded;
 
