@@ -2,8 +2,9 @@
 //! cross-reference stream at the end (ISO 32000-1, 7.5.7 and 7.5.8).
 
 use super::deflate::Deflater;
+use super::drawing::EmptyLine;
 use super::tokens::{literal, whole};
-use lopdf::{Dictionary, Document, Object, Stream, StringFormat};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
 use rayon::prelude::*;
 use std::io::Write;
 
@@ -44,6 +45,16 @@ pub(super) struct Written {
     pub(super) bytes: Vec<u8>,
     /// Number of each object and where it ends.
     pub(super) ends: Vec<(u32, usize)>,
+    /// Drawings, each a stream of its own, in the order of their numbers.
+    pub(super) lines: Vec<(u32, EmptyLine)>,
+}
+
+impl Written {
+    /// Writes one object.
+    pub(super) fn put(&mut self, (id, _): ObjectId, write: impl FnOnce(&mut Vec<u8>)) {
+        write(&mut self.bytes);
+        self.ends.push((id, self.bytes.len()));
+    }
 }
 
 /// An object that shares a stream.
@@ -65,7 +76,15 @@ pub(super) fn write((document, written): (Document, Written)) -> Vec<u8> {
         shared.push((*id, Shared::Written(&written.bytes[from..*end])));
         from = *end;
     }
+    let mut lines = written.lines.iter().peekable();
+    let mut write_lines = |until: u32, out: &mut Vec<u8>, entries: &mut [Entry], deflater: &mut Deflater| {
+        while let Some((id, line)) = lines.next_if(|(id, _)| *id < until) {
+            entries[*id as usize] = Entry::At(out.len());
+            write_stream(out, *id, line.stream(), deflater);
+        }
+    };
     for ((id, _), object) in objects {
+        write_lines(id, &mut out, &mut entries, &mut deflater);
         match object {
             Object::Stream(stream) => {
                 entries[id as usize] = Entry::At(out.len());
@@ -74,8 +93,9 @@ pub(super) fn write((document, written): (Document, Written)) -> Vec<u8> {
             other => shared.push((id, Shared::Object(other))),
         }
     }
-    shared.sort_by_key(|(id, _)| *id);
     let mut next = max_id + 1;
+    write_lines(next, &mut out, &mut entries, &mut deflater);
+    shared.sort_by_key(|(id, _)| *id);
     let streams: Vec<Stream> =
         shared.par_chunks(SHARED).with_min_len(4).map_init(Deflater::new, object_stream).collect();
     for (objects, stream) in shared.chunks(SHARED).zip(streams) {

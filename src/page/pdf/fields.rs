@@ -3,10 +3,12 @@
 //! field in a field. The boxes of one number hold one value.
 
 use super::bytes::{Written, write_name, write_object};
+use super::drawing::{EmptyLine, PLACES, drawing};
+use super::kids::{Kid, Kids, WaysBack};
 use super::tokens::{literal, text};
 use crate::page::draw::TICK_BOX;
 use crate::page::pages::{ElementId, Filling, FormField, Pages};
-use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
+use lopdf::{Document, Object, ObjectId, dictionary};
 use std::collections::BTreeMap;
 use std::io::Write;
 
@@ -15,9 +17,6 @@ const ONE_OF_SEVERAL: u32 = 1 << 15;
 const SEVERAL_LINES: u32 = 1 << 12;
 /// What stands for a ticked box.
 pub(crate) const TICKED: &str = "Yes";
-/// Figures that change nothing that can be seen.
-const PLACES: f32 = 100.0;
-
 /// What was added.
 pub(super) struct Form {
     /// The dictionary of the whole form; none if nothing is filled in.
@@ -51,7 +50,7 @@ pub(super) fn add(
     pages: &Pages,
     (page_ids, element_ids): (&[ObjectId], &[ObjectId]),
     first_key: i64,
-    (kids, ways_back): (&mut [Vec<Object>], &mut Vec<Object>),
+    (kids, ways_back): (&mut Kids, &mut WaysBack),
     written: &mut Written,
 ) -> Form {
     let mut placed: Vec<Placed> = Vec::new();
@@ -61,13 +60,8 @@ pub(super) fn add(
         for field in &content.fields {
             let (key, id) = (first_key + placed.len() as i64, document.new_object_id());
             let ElementId(element) = field.element;
-            kids[element].push(Object::Dictionary(dictionary! {
-                "Type" => "OBJR",
-                "Obj" => Object::Reference(id),
-                "Pg" => Object::Reference(page_ids[page]),
-            }));
-            ways_back.push(key.into());
-            ways_back.push(Object::Reference(element_ids[element]));
+            kids.put(element, Kid::Annotation(id, page_ids[page]));
+            ways_back.of_one(key, element_ids[element]);
             placed.push(Placed { field, page, key, id });
             here.push(id);
         }
@@ -98,7 +92,7 @@ pub(super) fn add(
             write_object(out, &text(&pages.elements[element].alternative));
         };
         if first.id == *id {
-            let look = looks.of(document, first.field);
+            let look = looks.of((document, written), first.field);
             put(written, *id, |out| {
                 shared(out);
                 place(out, pages, page_ids, first, &look);
@@ -110,7 +104,7 @@ pub(super) fn add(
             references(out, &places().map(|place| place.id).collect::<Vec<_>>());
         });
         for one in places() {
-            let look = looks.of(document, one.field);
+            let look = looks.of((document, written), one.field);
             put(written, one.id, |out| {
                 out.extend_from_slice(b"<</Parent ");
                 write_object(out, &Object::Reference(*id));
@@ -167,10 +161,11 @@ fn own_id(document: &mut Document, name: &Name, placed: &[Placed]) -> ObjectId {
     }
 }
 
-fn put(written: &mut Written, (id, _): ObjectId, write: impl FnOnce(&mut Vec<u8>)) {
-    write(&mut written.bytes);
-    written.bytes.extend_from_slice(b">>");
-    written.ends.push((id, written.bytes.len()));
+fn put(written: &mut Written, id: ObjectId, write: impl FnOnce(&mut Vec<u8>)) {
+    written.put(id, |out| {
+        write(out);
+        out.extend_from_slice(b">>");
+    });
 }
 
 fn head(out: &mut Vec<u8>, own: &str, parent: Option<ObjectId>) {
@@ -255,24 +250,22 @@ impl Looks {
         Looks { ticked: look(&tick), empty: look("") }
     }
 
-    /// What a field may look like, by name. A line that is still empty has a drawing of its own: programs that fill it in
-    /// write into that.
-    fn of(&self, document: &mut Document, field: &FormField) -> Vec<(String, ObjectId)> {
+    /// What a field may look like, by name.
+    fn of(
+        &self,
+        (document, written): (&mut Document, &mut Written),
+        field: &FormField,
+    ) -> Vec<(String, ObjectId)> {
         let ticked = |name: &str| vec![(name.to_owned(), self.ticked), ("Off".to_owned(), self.empty)];
         match &field.filling {
             Filling::Tick => ticked(TICKED),
             Filling::Choice(word) => ticked(word),
             Filling::Line | Filling::Lines => {
-                let empty = drawing(field.area.width, field.area.height, "/Tx BMC EMC");
-                vec![(String::new(), document.add_object(empty))]
+                let id = document.new_object_id();
+                let empty = EmptyLine { width: field.area.width, height: field.area.height };
+                written.lines.push((id.0, empty));
+                vec![(String::new(), id)]
             }
         }
     }
-}
-
-fn drawing(width: f32, height: f32, drawn: &str) -> Stream {
-    let round = |side: f32| Object::Real((side * PLACES).round() / PLACES);
-    let size: Vec<Object> = vec![0.into(), 0.into(), round(width), round(height)];
-    let dictionary: Dictionary = dictionary! { "Type" => "XObject", "Subtype" => "Form", "BBox" => size };
-    Stream::new(dictionary, drawn.as_bytes().to_vec())
 }

@@ -8,9 +8,11 @@
 mod bytes;
 mod content;
 mod deflate;
+mod drawing;
 mod embed;
 mod fields;
 mod graph;
+mod kids;
 mod outline;
 mod paint;
 mod read;

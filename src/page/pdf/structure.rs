@@ -2,9 +2,10 @@
 
 use super::bytes::{Written, write_object};
 use super::fields::{self, Form};
+use super::kids::{Kid, Kids, WaysBack};
 use super::outline::destination;
 use super::tokens::text;
-use crate::page::pages::{ElementId, Mark, Pages, Role};
+use crate::page::pages::{Element, ElementId, Mark, Pages, Role};
 use lopdf::{Document, Object, ObjectId, dictionary};
 use std::collections::BTreeMap;
 
@@ -25,32 +26,28 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
     let count = pages.elements.len();
     let root = document.new_object_id();
     let ids: Vec<ObjectId> = (0..count).map(|_| document.new_object_id()).collect();
-    let mut kids: Vec<Vec<Object>> = vec![Vec::new(); count];
+    let mut kids = Kids::of(count);
     // The page of an element's first content, so that most content needs only its number.
     let mut first_page: Vec<Option<usize>> = vec![None; count];
-    let mut ways_back: Vec<Object> = Vec::with_capacity(pages.pages.len() * 2);
+    let mut ways_back = WaysBack::default();
+    let mut marks: Vec<ObjectId> = Vec::new();
     for (index, page) in pages.pages.iter().enumerate() {
-        let mut marks: Vec<Object> = Vec::new();
+        marks.clear();
         for group in &page.groups {
             let Mark::Element(ElementId(element)) = group.mark else { continue };
-            let number = marks.len() as i64;
-            marks.push(Object::Reference(ids[element]));
+            let number = u32::try_from(marks.len()).expect("a page has fewer marks than that");
+            marks.push(ids[element]);
             let own = *first_page[element].get_or_insert(index);
-            kids[element].push(if own == index {
-                Object::Integer(number)
-            } else {
-                Object::Dictionary(dictionary! {
-                    "Type" => "MCR",
-                    "Pg" => Object::Reference(page_ids[index]),
-                    "MCID" => number,
-                })
-            });
+            let here = own == index;
+            kids.put(
+                element,
+                if here { Kid::Content(number) } else { Kid::ContentOf(page_ids[index], number) },
+            );
         }
-        ways_back.push((index as i64).into());
-        ways_back.push(Object::Array(marks));
+        ways_back.of_page(index as i64, &marks);
     }
-    let links = add_links(document, pages, page_ids, &ids, &mut kids, &mut ways_back);
     let mut written = Written::default();
+    let links = add_links((document, &mut written), pages, (page_ids, &ids), (&mut kids, &mut ways_back));
     let next = (pages.pages.len() + links.iter().map(Vec::len).sum::<usize>()) as i64;
     let form =
         fields::add(document, pages, (page_ids, &ids), next, (&mut kids, &mut ways_back), &mut written);
@@ -59,9 +56,10 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
     let empty = empty(pages, &kids);
     for (index, element) in pages.elements.iter().enumerate() {
         if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
-            kids[parent].push(Object::Reference(ids[index]));
+            kids.put(parent, Kid::Element(ids[index]));
         }
     }
+    let kids = kids.sorted();
     for (index, element) in pages.elements.iter().enumerate() {
         if empty[index] && element.parent.is_some() {
             continue;
@@ -76,18 +74,7 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
             out.extend_from_slice(b"/Pg ");
             write_object(out, &Object::Reference(page_ids[page]));
         }
-        let own = std::mem::take(&mut kids[index]);
-        match own.as_slice() {
-            [] => {}
-            [one] => {
-                out.extend_from_slice(b"/K ");
-                write_object(out, one);
-            }
-            _ => {
-                out.extend_from_slice(b"/K ");
-                write_object(out, &Object::Array(own));
-            }
-        }
+        kids.write(index, out);
         // What a field is for, the field says itself.
         if !element.alternative.is_empty() && element.role != Role::Form {
             out.extend_from_slice(b"/Alt ");
@@ -107,13 +94,14 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
         let end = out.len();
         written.ends.push((ids[index].0, end));
     }
-    let ways_back = document.add_object(dictionary! { "Nums" => ways_back });
+    let found_by = document.new_object_id();
+    ways_back.write(found_by, &mut written);
     document.set_object(
         root,
         dictionary! {
             "Type" => "StructTreeRoot",
             "K" => Object::Reference(ids[0]),
-            "ParentTree" => Object::Reference(ways_back),
+            "ParentTree" => Object::Reference(found_by),
             "ParentTreeNextKey" => next_key,
         },
     );
@@ -121,12 +109,10 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
 }
 
 fn add_links(
-    document: &mut Document,
+    (document, written): (&mut Document, &mut Written),
     pages: &Pages,
-    page_ids: &[ObjectId],
-    ids: &[ObjectId],
-    kids: &mut [Vec<Object>],
-    ways_back: &mut Vec<Object>,
+    (page_ids, ids): (&[ObjectId], &[ObjectId]),
+    (kids, ways_back): (&mut Kids, &mut WaysBack),
 ) -> Vec<Vec<ObjectId>> {
     let mut key = pages.pages.len() as i64;
     let titles: BTreeMap<(usize, u32), &str> = pages
@@ -150,7 +136,8 @@ fn add_links(
                 Some(title) => title.chars().filter(|c| !c.is_control()).collect(),
                 None => link.to.0.replace(':', " "),
             };
-            let annotation = document.add_object(dictionary! {
+            let annotation = document.new_object_id();
+            let entries = dictionary! {
                 "Type" => "Annot",
                 "Subtype" => "Link",
                 "Rect" => rectangle.map(|side| Object::Real((side * 100.0).round() / 100.0)).to_vec(),
@@ -159,14 +146,10 @@ fn add_links(
                 "Contents" => text(&words),
                 "Dest" => destination(pages, page_ids, place.page, place.y),
                 "StructParent" => key,
-            });
-            kids[link.element.0].push(Object::Dictionary(dictionary! {
-                "Type" => "OBJR",
-                "Obj" => Object::Reference(annotation),
-                "Pg" => Object::Reference(page_ids[index]),
-            }));
-            ways_back.push(key.into());
-            ways_back.push(Object::Reference(ids[link.element.0]));
+            };
+            written.put(annotation, |out| write_object(out, &Object::Dictionary(entries)));
+            kids.put(link.element.0, Kid::Annotation(annotation, page_ids[index]));
+            ways_back.of_one(key, ids[link.element.0]);
             key += 1;
             links.push(annotation);
         }
@@ -176,15 +159,12 @@ fn add_links(
 }
 
 /// Elements in which nothing stands: an empty list, a caption without words.
-fn empty(pages: &Pages, kids: &[Vec<Object>]) -> Vec<bool> {
-    let mut empty: Vec<bool> = kids
-        .iter()
-        .zip(&pages.elements)
-        .map(|(kids, element)| {
-            let cell = matches!(element.role, Role::TableCell | Role::RowHeading | Role::ColumnHeading);
-            kids.is_empty() && !cell
-        })
-        .collect();
+fn empty(pages: &Pages, kids: &Kids) -> Vec<bool> {
+    let bare = |(index, element): (usize, &Element)| {
+        let cell = matches!(element.role, Role::TableCell | Role::RowHeading | Role::ColumnHeading);
+        kids.none_in(index) && !cell
+    };
+    let mut empty: Vec<bool> = pages.elements.iter().enumerate().map(bare).collect();
     for (index, element) in pages.elements.iter().enumerate().rev() {
         if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
             empty[parent] = false;
