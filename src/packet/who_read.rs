@@ -20,10 +20,16 @@ enum Taken {
     Look(Occasion, LookId),
 }
 
+/// Who signed, and on which day.
+type Signer<'s> = (Option<Date>, &'s str);
+
+/// What one of them took, and at which places.
+type TakenAt = BTreeMap<Taken, Vec<Place>>;
+
 /// A row a day and person, in the order of the days; none where nobody signed anything.
 pub(super) fn table(bench: &Bench) -> Option<Block> {
     let job = bench.material.job;
-    let mut signed: BTreeMap<(Option<Date>, &str), BTreeMap<Taken, Vec<Place>>> = BTreeMap::new();
+    let mut signed: BTreeMap<Signer, TakenAt> = BTreeMap::new();
     let readings =
         job.readings.iter().filter(|reading| reading.earlier.is_empty()).map(|reading| {
             (&reading.signature, Taken::Gauge(reading.occasion, reading.gauge), reading.place)
@@ -40,7 +46,7 @@ pub(super) fn table(bench: &Bench) -> Option<Block> {
             places.push(place);
         }
     }
-    let row = |((date, by), taken): ((Option<Date>, &str), BTreeMap<Taken, Vec<Place>>)| {
+    let row = |((date, by), taken): (Signer, TakenAt)| {
         let day = date.map(|date| date.to_string()).unwrap_or_default();
         let things: Vec<String> =
             taken.into_iter().map(|(taken, places)| name(bench, &taken, &places)).collect();
