@@ -336,7 +336,7 @@ fn tightened_empty(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Optio
     })
 }
 
-/// A reading that a trial takes of what lies below a part that it fits, and whose fasteners no line of it tightens: a
+/// A reading that a trial takes of what lies below a part that it fits, and none of whose fasteners a line of it tightens: a
 /// clearance under a loose cap is none. Where the gauge itself speaks of the fasteners, their state is proved.
 fn read_loose(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Option<Diagnostic> {
     let clamps = [FasteningWork::Nip, FasteningWork::Tighten];
@@ -361,10 +361,13 @@ fn read_loose(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Option<Dia
             let said = |set: SetId| {
                 gauge.needs.iter().any(|need| matches!(&need.what, Condition::Set(of, _) if of.id == set))
             };
-            let mut sets = procedure.sets.ids().filter(|set| procedure.holds(*set, part.id));
-            let loose = sets.find(|set| !tight.contains(set) && !said(*set))?;
+            // Of several sets that hold it, those that draw it down may be enough to measure.
+            let holding: Vec<SetId> =
+                procedure.sets.ids().filter(|set| procedure.holds(*set, part.id)).collect();
+            let drawn_down = holding.iter().any(|set| tight.contains(set) || said(*set));
+            let loose = holding.first().filter(|_| !drawn_down)?;
             below(procedure, gauge, part.id).then(|| {
-                let set = &procedure.set(loose).naming.id;
+                let set = &procedure.set(*loose).naming.id;
                 let part_id = &procedure.part(part.id).naming.id;
                 errors::read_loose(&trial.naming, (&gauge.naming.id, target.span), (part_id, part.span), set)
             })
