@@ -15,7 +15,10 @@ fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clon
     let mut list: Vec<&str> = candidates.into_iter().collect();
     list.sort_unstable();
     if list.is_empty() {
-        return Mend::Do(format!("there are no {what}"));
+        return Mend::Do(
+            "nothing of that kind is named there: strike it out here, or see whether another procedure is meant"
+                .to_owned(),
+        );
     }
     let more = list.len().saturating_sub(12);
     list.truncate(12);
