@@ -30,9 +30,13 @@ type Crate = (String, String);
 /// tests and benches use.
 fn locked() -> BTreeSet<Crate> {
     let manifest = fs::read_to_string(root("Cargo.toml")).unwrap();
-    let section = manifest.split("\n[dependencies]\n").nth(1).unwrap().split("\n[").next().unwrap();
-    let direct =
-        section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once('='));
+    // Those of every system, and those of some.
+    let sections = manifest.split("\n[").filter(|section| {
+        let head = section.split("]\n").next().unwrap_or_default();
+        head == "dependencies" || head.starts_with("target.") && head.ends_with(".dependencies")
+    });
+    let lines = sections.flat_map(|section| section.lines().skip(1));
+    let direct = lines.filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once('='));
     let direct: Vec<&str> = direct.map(|(name, _)| name.trim()).collect();
     let lock = fs::read_to_string(root("Cargo.lock")).unwrap();
     let mut packages: BTreeMap<Crate, Vec<String>> = BTreeMap::new();

@@ -225,8 +225,15 @@ fn untold(record: &Path, leaves: &[Leaf]) -> Vec<String> {
             "sent" => 8,
             _ => 4,
         };
+        // What came on the same days from one supplier stands below a row with the days.
+        let of_a_group = |line: &&String| {
+            line.strip_prefix("| ").is_some_and(|row| row.starts_with(|c: char| c.is_ascii_digit()))
+        };
         let near = |at: usize| {
-            let lines = &lines[at.saturating_sub(above)..(at + 2).min(lines.len())];
+            let heads = leaf.path[0] == "orders" && !of_a_group(&&lines[at]);
+            let group = if heads { lines[at + 1..].iter().take_while(of_a_group).count() } else { 0 };
+            let end = (at + 2).max(at + 1 + group).min(lines.len());
+            let lines = &lines[at.saturating_sub(above)..end];
             titles.is_empty() && beside.is_empty()
                 || lines.iter().any(|line| {
                     titles.iter().any(|title| titled(line, title))
