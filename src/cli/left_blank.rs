@@ -1,6 +1,8 @@
 //! Blanks of steps that were marked done, and that the record has nothing for. It must not know what follows from them.
 
-use crate::procedure::model::{Binding, Deed, PartWork, Phase, Place, Procedure, Step, StepKey};
+use crate::procedure::model::{
+    AxisId, Binding, Deed, Naming, PartWork, Pattern, Phase, Place, Procedure, Step, StepKey, Target,
+};
 use crate::record::{Job, Occasion, step_key};
 
 /// The readings and looks of these steps that nobody has written down, by title and place.
@@ -26,41 +28,33 @@ fn of_step(procedure: &Procedure, job: &Job, (step, bound): (&Step, &Binding), b
         Phase::Survey if receives => Occasion::AsReturned,
         Phase::Strip | Phase::Survey => Occasion::AsFound,
     };
-    let named = |title: &str, place: String| {
-        if place.is_empty() { title.to_owned() } else { format!("{title} {place}") }
+    let mut put = |naming: &Naming, axes: &[AxisId], pattern: &Pattern, known: &dyn Fn(Place) -> bool| {
+        let places = procedure.matching(axes, pattern, bound);
+        blank.extend(places.into_iter().filter(|place| !known(*place)).map(|place| {
+            match procedure.place_name(axes, place) {
+                place if place.is_empty() => naming.title.clone(),
+                place => format!("{} {place}", naming.title),
+            }
+        }));
     };
     for act in step.acts() {
         match &act.deed {
             Deed::Gauge(targets) => {
-                for target in targets {
-                    let gauge = procedure.gauge(target.id);
-                    let read = |place: &Place| {
-                        job.readings.iter().any(|read| {
-                            (read.gauge, read.place, read.occasion) == (target.id, *place, occasion)
-                        })
-                    };
-                    let places = procedure.matching(&gauge.axes, &target.pattern, bound);
-                    let empty = places.into_iter().filter(|place| !read(place));
-                    blank.extend(
-                        empty.map(|place| {
-                            named(&gauge.naming.title, procedure.place_name(&gauge.axes, place))
-                        }),
-                    );
+                for Target { id, pattern, .. } in targets {
+                    let gauge = procedure.gauge(*id);
+                    put(&gauge.naming, &gauge.axes, pattern, &|place| {
+                        let mut readings = job.readings.iter();
+                        readings.any(|read| (read.gauge, read.place, read.occasion) == (*id, place, occasion))
+                    });
                 }
             }
             Deed::Look(targets) => {
-                for target in targets {
-                    let look = procedure.look(target.id);
-                    let seen = |place: &Place| {
-                        job.looks.iter().any(|taken| {
-                            (taken.look, taken.place, taken.occasion) == (target.id, *place, occasion)
-                        })
-                    };
-                    let places = procedure.matching(&look.axes, &target.pattern, bound);
-                    let empty = places.into_iter().filter(|place| !seen(place));
-                    blank.extend(
-                        empty.map(|place| named(&look.naming.title, procedure.place_name(&look.axes, place))),
-                    );
+                for Target { id, pattern, .. } in targets {
+                    let look = procedure.look(*id);
+                    put(&look.naming, &look.axes, pattern, &|place| {
+                        let mut looks = job.looks.iter();
+                        looks.any(|taken| (taken.look, taken.place, taken.occasion) == (*id, place, occasion))
+                    });
                 }
             }
             _ => {}
