@@ -1,47 +1,41 @@
 //! Every id of a procedure with what it names, to be looked up: each word of a long text is.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::Name;
 
 /// Ids in the order in which they were declared, each with what it names.
 #[derive(Clone, Default)]
 pub struct Names {
-    entries: Vec<(String, Name)>,
-    /// For each id, where its hash leads or as soon behind as there was room, one more than the number of its entry; nought is
-    /// free. As many as a power of two, and half of them free.
-    slots: Vec<u32>,
+    entries: Vec<(Arc<str>, Name)>,
+    /// For each id its place among the entries. It is only looked up, never gone through: its order is no order.
+    places: HashMap<Arc<str>, usize>,
 }
 
 impl Names {
     /// What an id names.
     pub fn get(&self, id: &str) -> Option<&Name> {
-        let at = self.slots.get(self.slot(id))?.checked_sub(1)?;
-        self.entries.get(at as usize).map(|(_, name)| name)
+        self.places.get(id).map(|at| &self.entries[*at].1)
     }
 
     /// Whether an id names anything.
     pub fn contains(&self, id: &str) -> bool {
-        self.get(id).is_some()
+        self.places.contains_key(id)
     }
 
     /// Enters an id that names nothing yet.
     pub(in crate::procedure) fn enter(&mut self, id: &str, name: Name) {
-        if self.slots.len() < 2 * (self.entries.len() + 1) {
-            self.make_room(2 * self.entries.len() + 8);
-        }
-        let slot = self.slot(id);
-        self.entries.push((id.to_owned(), name));
-        self.slots[slot] = number(self.entries.len());
+        let id: Arc<str> = id.into();
+        self.places.insert(id.clone(), self.entries.len());
+        self.entries.push((id, name));
     }
 
     /// Makes room for so many ids altogether.
     pub(in crate::procedure) fn make_room(&mut self, count: usize) {
-        self.slots = vec![0; (2 * count).next_power_of_two()];
-        for at in 0..self.entries.len() {
-            let slot = self.slot(&self.entries[at].0);
-            self.slots[slot] = number(at + 1);
-        }
+        let more = count.saturating_sub(self.entries.len());
+        self.entries.reserve_exact(more);
+        self.places.reserve(more);
     }
 
     /// How many there are.
@@ -56,7 +50,7 @@ impl Names {
 
     /// Every id with what it names, as they were declared.
     pub fn iter(&self) -> impl Iterator<Item = (&str, Name)> {
-        self.entries.iter().map(|(id, name)| (id.as_str(), *name))
+        self.entries.iter().map(|(id, name)| (&**id, *name))
     }
 
     /// The same in alphabetical order.
@@ -65,30 +59,10 @@ impl Names {
         all.sort_unstable();
         all
     }
-
-    /// Where an id stands in the slots, or would be put.
-    fn slot(&self, id: &str) -> usize {
-        let mut hasher = DefaultHasher::new();
-        id.hash(&mut hasher);
-        let last = self.slots.len().saturating_sub(1);
-        // What is cut off above bears on no more than where the search begins.
-        let mut slot = hasher.finish() as usize & last;
-        while let Some(at) = self.slots.get(slot).and_then(|at| at.checked_sub(1)) {
-            if self.entries[at as usize].0 == id {
-                break;
-            }
-            slot = (slot + 1) & last;
-        }
-        slot
-    }
 }
 
 impl std::fmt::Debug for Names {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         out.debug_map().entries(self.iter()).finish()
     }
-}
-
-fn number(count: usize) -> u32 {
-    u32::try_from(count).expect("a text of some megabytes declares no four thousand million things")
 }
