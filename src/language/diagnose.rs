@@ -85,7 +85,9 @@ impl Case<'_> {
         if !possible || self.known.contains(&found.text) {
             return None;
         }
-        let written = unit_run(self.place.text, found.start);
+        // An underscore is no part of a unit; the word that was typed is told whole all the same.
+        let written =
+            if found.text.contains('_') { found.text } else { unit_run(self.place.text, found.start) };
         let span = self.place.span(found.start, found.start + written.len());
         if let Some(unit) = meant_unit(written) {
             return Some(next(errors::unknown_unit(span, written, Some(unit))));

@@ -112,10 +112,20 @@ pub(crate) fn parse_again(file: FileId, text: &str, kept: Option<&mut Kept>) -> 
     Outcome { value: tree, diagnostics: faults }
 }
 
-/// Drops complaints about braces that were added behind the end of the text, and keeps all places within it.
+/// Drops complaints about braces that were added behind the end of the text, and keeps all places within it and on whole
+/// characters: in the mended text a straight quote stands for the last byte of a curly one.
 fn within(text: &str, faults: &mut Vec<Diagnostic>) {
     faults.retain(|fault| fault.labels.iter().all(|label| label.span.start <= text.len()));
-    for label in faults.iter_mut().flat_map(|fault| &mut fault.labels) {
-        label.span.end = label.span.end.min(text.len());
+    for fault in faults {
+        let labels = fault.labels.iter_mut().map(|label| &mut label.span);
+        for span in labels.chain(fault.edit.iter_mut().map(|edit| &mut edit.span)) {
+            span.end = span.end.min(text.len());
+            while !text.is_char_boundary(span.start) {
+                span.start -= 1;
+            }
+            while !text.is_char_boundary(span.end) {
+                span.end += 1;
+            }
+        }
     }
 }
