@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::stretch::Stretch;
 use super::tree::{Item, Move, Moved, Tree};
-use crate::source::FileId;
+use crate::source::{FileId, Span};
 
 /// Stretches that are kept: those of several procedures of ten thousand steps.
 const MOST_STRETCHES: usize = 100_000;
@@ -22,9 +22,59 @@ const MOST_TEXTS: usize = 64;
 pub(crate) struct Kept {
     stretches: HashMap<Box<str>, Arc<Known>>,
     texts: Vec<Text>,
+    /// How each file was read last.
+    readings: Vec<(FileId, Reading)>,
+    /// How many readings there have been.
+    count: u64,
     /// Stretches of the last text that were not taken up again with all around them.
     #[cfg(test)]
     pub(crate) looked_at: usize,
+}
+
+/// One reading of a text.
+#[derive(Debug, Clone)]
+pub(crate) struct Reading {
+    /// Its number, which no other has.
+    pub number: u64,
+    /// What has changed since an earlier one; none where that isn't known, or where there are more declarations or fewer.
+    pub since: Option<Since>,
+}
+
+/// What has changed since an earlier reading, which had as many declarations.
+#[derive(Debug, Clone)]
+pub(crate) struct Since {
+    /// The number of that reading.
+    pub number: u64,
+    /// The declarations that were read anew, by their number. All others say the same.
+    pub anew: Vec<usize>,
+    /// The file, and its bytes then between what has stayed at its start and what has stayed at its end.
+    file: FileId,
+    went: Range<usize>,
+    /// Where the end begins now.
+    end: usize,
+}
+
+impl Since {
+    /// Where a place of that reading is now; none for one that was read anew.
+    pub(crate) fn now(&self, was: Span) -> Option<Span> {
+        if was.file != self.file || (was.start < self.went.start && was.end <= self.went.start) {
+            return Some(was);
+        }
+        let at = |byte: usize| byte - self.went.end + self.end;
+        // A place without length between the two could be of either.
+        let behind = was.start >= self.went.end && (was.start > self.went.start || was.end > was.start);
+        behind.then(|| Span::new(was.file, at(was.start), at(was.end)))
+    }
+
+    /// The file.
+    pub(crate) fn file(&self) -> FileId {
+        self.file
+    }
+
+    /// Whether the whole text is as it was.
+    pub(crate) fn is_nothing(&self) -> bool {
+        self.anew.is_empty() && self.went.is_empty() && self.went.end == self.end
+    }
 }
 
 /// The declarations of a stretch without fault.
@@ -50,6 +100,8 @@ pub(super) struct Made {
 #[derive(Debug, Clone)]
 struct Text {
     file: FileId,
+    /// Of which reading it is.
+    number: u64,
     /// As it was scanned, its braces mended.
     text: String,
     stretches: Vec<(Stretch, Made)>,
@@ -68,6 +120,8 @@ pub(super) struct Common {
     end: Vec<Made>,
     /// Those among them that had faults, which are to be told again: each with the declarations that it was read to.
     again: Vec<(usize, Range<usize>)>,
+    /// What has changed, but for the declarations.
+    since: Option<Since>,
 }
 
 /// Stretches with faults that are told again by themselves; where there are more, what lies between them is looked up.
@@ -80,6 +134,18 @@ impl Kept {
         let mut items = known.items.clone();
         items.moved(Move { file, from: known.start, to: start });
         Some(items)
+    }
+
+    /// A reading of a file begins.
+    pub(super) fn begin(&mut self, file: FileId) {
+        self.count += 1;
+        self.readings.retain(|(known, _)| *known != file);
+        self.readings.push((file, Reading { number: self.count, since: None }));
+    }
+
+    /// The last reading of a file.
+    pub(crate) fn reading(&self, file: FileId) -> Option<&Reading> {
+        self.readings.iter().find(|(known, _)| *known == file).map(|(_, reading)| reading)
     }
 
     /// How many stretches are kept.
@@ -138,17 +204,37 @@ impl Kept {
         let at_start = again(before, 0, |made| !made.sound);
         let at_end = again(behind, gone.end, |made| !made.sound && !made.at_end);
         let again = at_start.chain(at_end.map(|(at, of)| (start + at, of))).collect();
-        Some(Common { items, gone, start: made(before), end: made(behind), again })
+        let since = Some(Since {
+            number: known.number,
+            anew: Vec::new(),
+            file,
+            went: before.last().map_or(0, |(last, _)| last.end)
+                ..behind.first().map_or(known.text.len(), |(first, _)| first.start),
+            end: is_left.get(is_left.len() - end).map_or(text.len(), |first| first.start),
+        });
+        Some(Common { items, gone, start: made(before), end: made(behind), again, since })
     }
 
     /// Keeps a text as a whole, but for its declarations, which whoever has them may give back.
-    pub(super) fn lend(&mut self, file: FileId, text: String, stretches: &[Stretch], made: Vec<Made>) {
+    pub(super) fn lend(
+        &mut self,
+        file: FileId,
+        text: String,
+        stretches: &[Stretch],
+        made: Vec<Made>,
+        since: Option<Since>,
+    ) {
+        let reading = self.readings.iter_mut().find(|(known, _)| *known == file);
+        let number = reading.map_or(0, |(_, reading)| {
+            reading.since = since;
+            reading.number
+        });
         self.texts.retain(|known| known.file != file);
         if self.texts.len() >= MOST_TEXTS {
             self.texts.remove(0);
         }
         let stretches = stretches.iter().copied().zip(made).collect();
-        self.texts.push(Text { file, text, stretches, items: None });
+        self.texts.push(Text { file, number, text, stretches, items: None });
     }
 
     /// Takes back the declarations of the text that was read last of a file. They must be as they were read.
@@ -178,13 +264,20 @@ impl Common {
     }
 
     /// All declarations and what each stretch was read to, with these where the others have gone: what those that were left have
-    /// been read to, in order.
-    pub(super) fn with(mut self, mut items: Vec<Item>, mut made: Vec<Made>) -> (Vec<Item>, Vec<Made>) {
+    /// been read to, in order; and what has changed, if there are as many as before.
+    pub(super) fn with(
+        mut self,
+        mut items: Vec<Item>,
+        mut made: Vec<Made>,
+    ) -> (Vec<Item>, Vec<Made>, Option<Since>) {
+        let mut since = self.since.take();
         let (before, start) = (self.faulty_at_start(), self.start.len());
         let behind = self.again.split_off(before);
         let between = made.len() - before - behind.len();
         let mut put = |gone: Range<usize>, made: &[Made]| {
             let count: usize = made.iter().map(|made| made.items).sum();
+            since = since.take().filter(|_| count == gone.len());
+            since.iter_mut().for_each(|since| since.anew.extend(gone.clone()));
             self.items.splice(gone, items.split_off(items.len() - count));
         };
         // From the end, so that nothing has moved of what is still to be put.
@@ -200,7 +293,7 @@ impl Common {
         }
         self.start.extend(between);
         self.start.extend(self.end);
-        (self.items, self.start)
+        (self.items, self.start, since)
     }
 }
 

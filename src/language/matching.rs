@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use super::MOST_FAULTS;
 use super::errors;
 use super::grammar::{Rule, read};
-use super::kept::{Kept, Made};
+use super::kept::{Kept, Made, Since};
 use super::lower::{Builder, Found};
 use super::place::Place;
 use super::recover::Recovery;
@@ -75,20 +75,26 @@ pub(super) fn matched(
         let all = all(cut, &left, kept.as_deref_mut());
         // Of a text with more faults than are told the rest isn't read.
         if cut.faults.len() + all.faults.len() <= MOST_FAULTS && all.made.len() == left.len() {
-            let (items, made) = common.with(all.items, all.made);
-            lend(cut, stretches, made, kept);
+            let (items, made, since) = common.with(all.items, all.made);
+            lend(cut, stretches, made, since, kept);
             return (items, all.faults);
         }
     }
     let all = all(cut, stretches, kept.as_deref_mut());
-    lend(cut, stretches, all.made, kept);
+    lend(cut, stretches, all.made, None, kept);
     (all.items, all.faults)
 }
 
 /// Lets the text be given back as a whole, if the whole was read.
-fn lend(cut: &Cut<'_>, stretches: &[Stretch], made: Vec<Made>, kept: Option<&mut Kept>) {
+fn lend(
+    cut: &Cut<'_>,
+    stretches: &[Stretch],
+    made: Vec<Made>,
+    since: Option<Since>,
+    kept: Option<&mut Kept>,
+) {
     if let Some(kept) = kept.filter(|_| made.len() == stretches.len()) {
-        kept.lend(cut.file, cut.text.to_owned(), stretches, made);
+        kept.lend(cut.file, cut.text.to_owned(), stretches, made, since);
     }
 }
 

@@ -40,7 +40,7 @@ use crate::source::{FileId, Span};
 use tree::Tree;
 
 pub(crate) use facts::{Said, said};
-pub(crate) use kept::Kept;
+pub(crate) use kept::{Kept, Since};
 pub(crate) use quoted::special_texts;
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;
@@ -73,7 +73,10 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
 }
 
 /// The same, for a text that is nearly one that was read before.
-pub(crate) fn parse_again(file: FileId, text: &str, kept: Option<&mut Kept>) -> Outcome<Tree> {
+pub(crate) fn parse_again(file: FileId, text: &str, mut kept: Option<&mut Kept>) -> Outcome<Tree> {
+    if let Some(kept) = &mut kept {
+        kept.begin(file);
+    }
     let mut tree = Tree { file, items: Vec::new(), comments: Vec::new() };
     if text.len() > LARGEST {
         let start = Span::new(file, 0, 0);

@@ -2,11 +2,12 @@
 //! found from is the same in both, at places that differ only by what was typed. What was then said of the first holds of the
 //! second, each place moved along.
 //!
-//! Every field is named, so that what is added to the model must be put on one side or the other: behind `but` stands what
+//! The same lists serve whoever puts places elsewhere (`spans`). Every field is named, so that what is added to the model must be put on one side or the other: behind `but` stands what
 //! neither `network` nor `clamping` reads. It must not know what either makes of it. It is longer than most rooms' files because
 //! every type of the model stands in it.
 
 use super::model::*;
+use super::spans::Spans;
 use crate::diagnostics::Diagnostic;
 use crate::mechanics::Thread;
 use crate::mechanics::wrench::DragRule;
@@ -147,6 +148,7 @@ macro_rules! placeless {
                 self == now
             }
         })*
+        super::spans::placeless!($($name),*);
     };
 }
 
@@ -303,6 +305,14 @@ macro_rules! structs {
                 let $name { $($field),* $(, $($other: _),*)? } = self;
                 $($field.alike(&now.$field, between))&&*
             }
+        }
+
+        impl $(<$value: Spans>)? Spans for $name $(<$value>)? {
+            fn each_span(&mut self, see: &mut dyn FnMut(&mut Span)) {
+                let $name { $($field),* $(, $($other),*)? } = self;
+                $($field.each_span(see);)*
+                $($($other.each_span(see);)*)?
+            }
         })*
     };
 }
@@ -320,6 +330,17 @@ macro_rules! variants {
                         $(let fields = other; $(variants!(@field $name $variant $field fields between);)*)?
                         $($(if !$was.alike($is, between) { return false; })*)?
                         true
+                    })*
+                }
+            }
+        }
+
+        impl Spans for $name {
+            fn each_span(&mut self, see: &mut dyn FnMut(&mut Span)) {
+                match self {
+                    $($name::$variant $({ $($field),* })? $(($($was),*))? => {
+                        $($($field.each_span(see);)*)?
+                        $($($was.each_span(see);)*)?
                     })*
                 }
             }

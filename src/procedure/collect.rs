@@ -60,8 +60,79 @@ pub(super) fn collect(trees: &[Tree], root: FileId) -> Collected<'_> {
     collector.out
 }
 
+/// The declarations of trees in which no name is taken twice and the family stands where it belongs, by their numbers.
+pub(super) fn declared(trees: &[Tree]) -> Declared<'_> {
+    let mut declared = Declared::default();
+    for item in trees.iter().flat_map(|tree| &tree.items) {
+        declared.list(item);
+    }
+    declared
+}
+
+impl<'a> Declared<'a> {
+    fn list(&mut self, item: &'a Item) {
+        match item {
+            Item::Use(_) | Item::Change(_) | Item::Without(_) | Item::Section { .. } => {}
+            Item::Family(d) => self.families.push(d),
+            Item::Axis(d) => {
+                self.axes.push(Some(d));
+                for _ in &d.groupings {
+                    self.axes.push(None);
+                }
+            }
+            Item::Ask(d) => {
+                self.asks.push(d);
+            }
+            Item::Setup(d) => {
+                self.setups.push(d);
+            }
+            Item::State(d) => {
+                self.states.push(d);
+            }
+            Item::Tool(d) => {
+                self.tools.push(d);
+            }
+            Item::Supply(d) => {
+                self.supplies.push(d);
+            }
+            Item::Part(d) => {
+                self.parts.push(d);
+            }
+            Item::Fasteners(d) => {
+                self.sets.push(d);
+            }
+            Item::Joint(d) => {
+                self.joints.push(d);
+            }
+            Item::Gauge(d) => {
+                self.gauges.push(d);
+            }
+            Item::Look(d) => {
+                self.looks.push(d);
+            }
+            Item::Temporary(d) => {
+                self.temporaries.push(d);
+            }
+            Item::Hazard(d) => {
+                self.hazards.push(d);
+            }
+            Item::Rule(d) => {
+                self.rules.push(d);
+            }
+            Item::Step(step) => {
+                self.steps.push(step);
+            }
+            Item::Group(group) => {
+                for step in &group.steps {
+                    self.steps.push(step);
+                }
+            }
+        }
+    }
+}
+
 /// The title as written, or the id with spaces.
-fn naming(name: &Word, title: Option<&Quote>) -> Naming {
+pub(super) fn naming(name: &Word, title: Option<&Quote>) -> Naming {
     let title = title.map_or_else(|| spaced(&name.value), |title| title.value.clone());
     Naming { id: name.value.clone(), title, span: name.span }
 }

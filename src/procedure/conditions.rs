@@ -115,7 +115,9 @@ impl Resolver {
     pub(super) fn must_have_bands(&mut self, id: GaugeId, at: crate::source::Span) -> Option<()> {
         if self.procedure.gauge(id).bands.is_empty() {
             let gauge = self.declared(Name::Gauge(id));
-            if !self.in_trouble(&gauge.value) {
+            if self.in_trouble(&gauge.value) {
+                self.hold_back();
+            } else {
                 self.complain(errors::no_bands(at, &gauge));
             }
             return None;

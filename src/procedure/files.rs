@@ -1,12 +1,13 @@
 //! Reading a procedure: the root file and, once each, every file that it brings in.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::differing::Layered;
 use super::errors;
+use super::resumed::Remembered;
 use super::shelf::on_the_shelf;
-use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
+use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::language::tree::{FamilyClause, Item, Quote, Tree};
 use crate::language::{self, Kept};
 use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
@@ -25,6 +26,8 @@ pub(crate) struct BroughtIn {
     trees: BTreeMap<FileId, Outcome<Tree>>,
     /// Declarations of earlier runs, where texts are read that change little from run to run.
     pub kept: Option<Kept>,
+    /// What was resolved of them then, by the root of the procedure.
+    pub resolved: BTreeMap<FileId, Remembered>,
 }
 
 /// What belongs to a job beside its procedure.
@@ -138,7 +141,7 @@ impl Loader<'_> {
 
     fn open(&mut self, file: FileId, brought_in: Option<Span>, depth: usize) -> Open {
         let text = &self.sources.file(file).text;
-        let BroughtIn { trees, kept } = &mut *self.brought_in;
+        let BroughtIn { trees, kept, .. } = &mut *self.brought_in;
         let mut parse = || language::parse_again(file, text, kept.as_mut());
         let outcome = match brought_in {
             Some(_) => trees.entry(file).or_insert_with(parse).clone(),
@@ -202,37 +205,4 @@ impl Loader<'_> {
         let earlier = stack[start..].iter().find_map(|open| open.brought_in);
         self.diagnostics.push(errors::use_cycle(path, &names, earlier));
     }
-}
-
-/// What couldn't be parsed: nothing is complained of that may rest on it.
-#[derive(Default)]
-pub(super) struct Troubles {
-    /// Words on the lines of faults: a name among them may be declared or used there.
-    pub words: BTreeSet<String>,
-    /// The lines of faults: a clause that is missing from a declaration may stand there.
-    pub lines: Vec<Span>,
-    /// The faults themselves: a number just before one may have its unit there.
-    pub places: Vec<Span>,
-}
-
-/// The troubles behind complaints of spelling.
-pub(super) fn troubles(sources: &Sources, diagnostics: &[Diagnostic]) -> Troubles {
-    let mut troubles = Troubles::default();
-    for diagnostic in diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error) {
-        for label in &diagnostic.labels {
-            let Span { file, start, end } = label.span;
-            let text = &sources.file(file).text;
-            let before = text.get(..start).unwrap_or_default();
-            let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-            let rest = text.get(end..).unwrap_or_default();
-            let line_end = end + rest.find('\n').unwrap_or(rest.len());
-            let line = text.get(line_start..line_end).unwrap_or_default();
-            let part_of_word = |c: char| c.is_alphanumeric() || c == '_';
-            let words = line.split(|c: char| !part_of_word(c)).filter(|word| !word.is_empty());
-            troubles.words.extend(words.map(str::to_owned));
-            troubles.lines.push(Span::new(file, line_start, line_end));
-            troubles.places.push(label.span);
-        }
-    }
-    troubles
 }

@@ -101,7 +101,7 @@ impl Resolver {
     }
 
     /// The dimension of one gauge, once those it needs are known.
-    fn formula_dimension(&mut self, id: GaugeId) {
+    pub(super) fn formula_dimension(&mut self, id: GaugeId) {
         let Some((formula, span)) = self.procedure.gauges[id].formula.clone() else {
             let gauge = &mut self.procedure.gauges[id];
             let apart = |unit: &'static Unit| unit.dimension == Dimension::TEMPERATURE && !unit.is_scale();

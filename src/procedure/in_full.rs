@@ -13,9 +13,9 @@ use crate::language::tree::{
 /// Declarations as they were written, with the number of their text and theirs in it.
 pub(super) type Written = Vec<((usize, usize), Item)>;
 
-/// Says everything in full, in the order in which declarations come in; gives what was said in short as it was. What can't
-/// be, since a name isn't known before, is left as it is and complained of where it is read.
-pub(super) fn say_in_full(trees: &mut [Tree]) -> Written {
+/// Says everything in full, in the order in which declarations come in; gives what was said in short as it was, and the names of
+/// what anything is like. What can't be, since a name isn't known before, is left as it is and complained of where it is read.
+pub(super) fn say_in_full(trees: &mut [Tree]) -> (Written, BTreeSet<String>) {
     let positions = Positions::of(trees);
     let in_joints = sets_in_joints(trees);
     let mut known = Known { liked: liked(trees), ..Known::default() };
@@ -29,7 +29,7 @@ pub(super) fn say_in_full(trees: &mut [Tree]) -> Written {
             known.item(item, &positions, &in_joints);
         }
     }
-    written
+    (written, known.liked)
 }
 
 /// Puts back what was said in short.

@@ -7,6 +7,7 @@
 
 mod acts;
 mod alike;
+mod anew;
 mod bench;
 mod blank;
 mod brought;
@@ -25,6 +26,7 @@ mod files;
 mod formulas;
 mod fitted;
 mod handling;
+mod heard;
 mod in_full;
 mod instructions;
 mod joints;
@@ -42,12 +44,15 @@ mod purposes;
 mod quantities;
 mod readings;
 mod resolver;
+mod resumed;
 mod rules;
 mod shelf;
 mod sold;
+mod spans;
 mod stacking;
 mod steps;
 mod torques;
+mod troubles;
 mod turning;
 mod turns;
 mod unsaid;
@@ -56,26 +61,30 @@ mod uses;
 mod work_order;
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
-use crate::language::on_one_line;
 use crate::language::tree::Tree;
+use crate::language::{Kept, on_one_line};
 use crate::source::{FileId, Sources, Span};
 pub(crate) use alike::Between;
 pub(crate) use brought::{Missing, idle_hazards, idle_tools, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use differing::{Layered, Merged};
+use files::Loaded;
 pub(crate) use files::roots;
 pub(crate) use files::{BroughtIn, OfJob};
-use files::{Loaded, Troubles};
 pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
+use heard::{Heard, Listened};
 pub(crate) use locks::Written;
 pub(crate) use missing::Judge;
 use model::*;
 use resolver::Resolver;
+pub(crate) use resumed::Remembered;
 pub(crate) use sold::sized_in_trial;
+use troubles::Troubles;
 pub(crate) use turning::{Crank, moves};
 pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 
@@ -134,13 +143,15 @@ pub(crate) fn read_with(
     let Some(Loaded { root, texts, diagnostics }) = loaded else {
         return Outcome { value: None, diagnostics: faults };
     };
-    let troubles = files::troubles(sources, &diagnostics);
+    let troubles = troubles::troubles(sources, &diagnostics);
     let said = |span: Span| {
         let text = sources.file(span.file).text.get(span.start..span.end).unwrap_or_default();
         let words = on_one_line(text);
         words.strip_prefix("change ").map(str::to_owned).unwrap_or(words)
     };
-    let (mut outcome, trees) = resolve_around(texts, root, &said, troubles);
+    let BroughtIn { kept, resolved, .. } = &mut *brought_in;
+    let known = kept.as_ref().map(|read| (resolved.entry(root).or_default(), read));
+    let (mut outcome, trees) = resolve_around(texts, root, &said, troubles, known);
     outcome.diagnostics.extend(diagnostics);
     if let Some(kept) = &mut brought_in.kept {
         trees.into_iter().for_each(|tree| kept.give_back(tree));
@@ -163,33 +174,47 @@ pub(crate) fn read_with(
 pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
     let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
     let texts = trees.iter().map(|tree| Layered { tree: tree.clone(), layer: 0, of_job: false }).collect();
-    let (mut outcome, _) = resolve_around(texts, root, &|_| String::new(), Troubles::default());
+    let (mut outcome, _) = resolve_around(texts, root, &|_| String::new(), Troubles::default(), None);
     sort(&mut outcome.diagnostics);
     outcome
 }
 
 /// Resolves texts, those of `root` with what they differ in, passing over what may rest on faults of spelling. Texts that are
-/// still as they were read come back.
+/// still as they were read come back. What has been resolved of nearly the same texts is taken up again, where it was kept.
 fn resolve_around(
     texts: Vec<Layered>,
     root: FileId,
     said: &dyn Fn(Span) -> String,
     troubles: Troubles,
+    kept: Option<(&mut Remembered, &Kept)>,
 ) -> (Outcome<Procedure>, Vec<Tree>) {
     let Merged { mut trees, differing, below, gone, as_read, diagnostics } = differing::merge(texts, said);
-    let written = in_full::say_in_full(&mut trees);
-    let collected = collect::collect(&trees, root);
-    let declared = collected.declared;
-    let mut resolver = Resolver::new(collected.procedure, troubles, gone);
-    resolver.procedure.files = std::iter::once(root)
-        .chain(trees.iter().map(|tree| tree.file).filter(|file| *file != root))
-        .collect();
-    resolver.procedure.differing = differing;
-    resolver.procedure.of = below;
-    resolver.diagnostics = [diagnostics, collected.diagnostics].concat();
-    resolver.bench(&declared);
-    resolver.headers(&declared);
-    resolver.clauses(&declared);
+    let (written, liked) = in_full::say_in_full(&mut trees);
+    let mut kept = kept.filter(|_| as_read);
+    let troubles = Arc::new(troubles);
+    let resumed = kept.as_mut().and_then(|(known, read)| known.resume(&trees, read, &liked, &troubles));
+    let (mut resolver, declared) = match resumed {
+        Some(resumed) => resumed,
+        None => {
+            let collected = collect::collect(&trees, root);
+            let declared = collected.declared;
+            let mut resolver = Resolver::new(collected.procedure, troubles, gone);
+            resolver.procedure.files = std::iter::once(root)
+                .chain(trees.iter().map(|tree| tree.file).filter(|file| *file != root))
+                .collect();
+            resolver.procedure.differing = differing;
+            resolver.procedure.of = below;
+            resolver.diagnostics = [diagnostics, collected.diagnostics].concat();
+            resolver.bench(&declared);
+            resolver.headers(&declared);
+            let listened = resolver.clauses(&declared);
+            if let Some((known, read)) = kept {
+                known.keep(&trees, read, &resolver, &listened);
+            }
+            resolver.use_too(listened.used());
+            (resolver, declared)
+        }
+    };
     resolver.place_locks();
     resolver.stack();
     resolver.equip_steps();
@@ -275,23 +300,33 @@ impl Resolver {
 
     /// Clauses, each kind after those it looks into: what readings can find before what hangs on it, joints before what
     /// speaks of their holes and sets.
-    fn clauses(&mut self, declared: &Declared) {
+    fn clauses(&mut self, declared: &Declared) -> Listened {
         self.results(declared);
         self.pieces(declared);
         declared.families.iter().for_each(|family| self.family(family));
         declared.joints.numbered().for_each(|(id, joint)| self.joint_clauses(id, joint));
         self.index_joints();
-        declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_measure(id, gauge));
+        let measured: Vec<Heard> = declared
+            .gauges
+            .numbered()
+            .map(|(id, gauge)| self.listen(|resolver| resolver.gauge_measure(id, gauge)).1)
+            .collect();
         self.formula_dimensions();
-        declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
-        declared.looks.numbered().for_each(|(id, look)| self.look_clauses(id, look));
-        let sets = self.each_of(&declared.sets, Resolver::set_clauses);
-        self.procedure.sets.renew(sets);
-        let parts = self.each_of(&declared.parts, Resolver::part_clauses);
-        self.procedure.parts.renew(parts);
+        let gauges = declared.gauges.numbered().zip(measured).map(|((id, gauge), measured)| {
+            self.listen(|resolver| resolver.gauge_clauses(id, gauge)).1.and(measured)
+        });
+        let gauges = gauges.collect();
+        let looks = declared.looks.numbered();
+        let looks =
+            looks.map(|(id, look)| self.listen(|resolver| resolver.look_clauses(id, look)).1).collect();
+        let (entries, sets) = self.each_of(&declared.sets.all(), Resolver::set_clauses);
+        self.procedure.sets.renew(entries);
+        let (entries, parts) = self.each_of(&declared.parts.all(), Resolver::part_clauses);
+        self.procedure.parts.renew(entries);
         declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
         declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
-        let steps = self.each_of(&declared.steps, Resolver::step_clauses);
-        self.procedure.steps.renew(steps);
+        let (entries, steps) = self.each_of(&declared.steps.all(), Resolver::step_clauses);
+        self.procedure.steps.renew(entries);
+        Listened { gauges, looks, sets, parts, steps }
     }
 }

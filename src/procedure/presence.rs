@@ -8,34 +8,41 @@ use super::collect::Declared;
 use super::model::*;
 use super::purposes::Purposes;
 use super::resolver::Resolver;
-use crate::language::tree::{FastenerClause, GaugeClause, JointClause, PartClause, Reference};
+use crate::language::tree::{Declaration, FastenerClause, GaugeClause, JointClause, PartClause, Reference};
 
 impl Resolver {
     /// Under which answers engines have parts and sets, and for which parts sets and gauges are there. Of a name that isn't
     /// known, or of another kind, the clause that it stands in complains.
     pub(super) fn presences(&mut self, declared: &Declared) {
-        for (id, part) in declared.parts.numbered() {
-            for clause in &part.clauses {
-                if let PartClause::Present(settings, scope) = &clause.value {
-                    let guard = self.guard(settings);
-                    let at = self.places(Name::Part(id), &scope.at);
-                    self.procedure.parts[id].present.extend(at.map(|at| (guard, at)));
-                }
-            }
-        }
-        for (id, set) in declared.sets.numbered() {
-            for clause in &set.clauses {
-                if let FastenerClause::Present(settings, scope) = &clause.value {
-                    let guard = self.guard(settings);
-                    let at = self.places(Name::Set(id), &scope.at);
-                    self.procedure.sets[id].present.extend(at.map(|at| (guard, at)));
-                }
-            }
-        }
+        declared.parts.numbered().for_each(|(id, part)| self.part_present(id, part));
+        declared.sets.numbered().for_each(|(id, set)| self.set_present(id, set));
         self.purposes = Arc::new(self.read_purposes(declared));
     }
 
-    fn read_purposes(&self, declared: &Declared) -> Purposes {
+    /// Under which answers engines have a part.
+    pub(super) fn part_present(&mut self, id: PartId, part: &Declaration<PartClause>) {
+        for clause in &part.clauses {
+            if let PartClause::Present(settings, scope) = &clause.value {
+                let guard = self.guard(settings);
+                let at = self.places(Name::Part(id), &scope.at);
+                self.procedure.parts[id].present.extend(at.map(|at| (guard, at)));
+            }
+        }
+    }
+
+    /// Under which answers engines have a set.
+    pub(super) fn set_present(&mut self, id: SetId, set: &Declaration<FastenerClause>) {
+        for clause in &set.clauses {
+            if let FastenerClause::Present(settings, scope) = &clause.value {
+                let guard = self.guard(settings);
+                let at = self.places(Name::Set(id), &scope.at);
+                self.procedure.sets[id].present.extend(at.map(|at| (guard, at)));
+            }
+        }
+    }
+
+    /// For which parts sets and gauges are there.
+    pub(super) fn read_purposes(&self, declared: &Declared) -> Purposes {
         let mut purposes = Purposes::default();
         let named = |reference: &Reference| self.procedure.names.get(&reference.name.value).copied();
         let mut clamped: BTreeMap<JointId, (Vec<PartId>, Vec<SetId>)> = BTreeMap::new();

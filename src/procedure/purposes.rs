@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::model::{GaugeId, PartId, SetId};
 
 /// The parts that things are there for.
-#[derive(Default)]
+#[derive(Debug, Default, PartialEq)]
 pub(super) struct Purposes {
     /// What sets hold, by themselves or in a joint.
     pub held: BTreeMap<SetId, Vec<PartId>>,

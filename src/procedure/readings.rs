@@ -41,17 +41,23 @@ fn unit_of_limits(declaration: &Declaration<GaugeClause>) -> Option<&'static Uni
 impl Resolver {
     /// The answers that a gauge and a look can give, before anything asks for them.
     pub(super) fn results(&mut self, declared: &Declared) {
-        for (id, declaration) in declared.gauges.numbered() {
-            self.procedure.gauges[id].bands = self.band_names(declaration);
-        }
-        for (id, declaration) in declared.looks.numbered() {
-            let words = declaration.clauses.iter().find_map(|clause| match &clause.value {
-                LookClause::Results(words) => Some(words),
-                _ => None,
-            });
-            let results = words.map(|words| self.alternatives(words, "result"));
-            self.procedure.looks[id].results = results.unwrap_or_default();
-        }
+        declared.gauges.numbered().for_each(|(id, gauge)| self.bands_of(id, gauge));
+        declared.looks.numbered().for_each(|(id, look)| self.results_of(id, look));
+    }
+
+    /// The names of what a gauge tells apart.
+    pub(super) fn bands_of(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+        self.procedure.gauges[id].bands = self.band_names(declaration);
+    }
+
+    /// The results of a look.
+    pub(super) fn results_of(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
+        let words = declaration.clauses.iter().find_map(|clause| match &clause.value {
+            LookClause::Results(words) => Some(words),
+            _ => None,
+        });
+        let results = words.map(|words| self.alternatives(words, "result"));
+        self.procedure.looks[id].results = results.unwrap_or_default();
     }
 
     /// The unit and the formula, from which the dimension of everything else in the gauge follows.

@@ -7,9 +7,11 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::errors;
-use super::files::Troubles;
+use super::heard::Heard;
 use super::model::*;
 use super::purposes::Purposes;
+use super::spans::{Spans, reach};
+use super::troubles::Troubles;
 use super::uses::judged_by_use;
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Clause, Reference, Setting, Word};
@@ -31,6 +33,8 @@ pub(super) struct Resolver {
     /// What is taken out of the procedure, and where that is said.
     gone: Arc<BTreeMap<String, Span>>,
     unknown: BTreeMap<String, Unknown>,
+    /// How often something would have been said if the text could be parsed, or names something that isn't known.
+    unsaid: usize,
     /// For each set, the joints it is in.
     pub joints_of: Arc<Vec<Vec<JointId>>>,
     /// The parts that sets and gauges are there for.
@@ -41,11 +45,12 @@ pub(super) struct Resolver {
 pub(super) const BATCH: usize = if cfg!(test) { 3 } else { 256 };
 
 /// What one that read beside others has noted.
-struct Heard {
+struct Noted {
+    heard: Vec<Heard>,
     diagnostics: Vec<Diagnostic>,
-    used: BTreeSet<Name>,
     unsound: BTreeSet<Name>,
     unknown: BTreeMap<String, Unknown>,
+    unsaid: usize,
 }
 
 /// The procedure that is made: changed by one alone, read by many.
@@ -106,54 +111,96 @@ fn example(kind: &str, name: &str) -> String {
 }
 
 impl Resolver {
-    pub(super) fn new(procedure: Procedure, troubles: Troubles, gone: BTreeMap<String, Span>) -> Self {
+    pub(super) fn new(procedure: Procedure, troubles: Arc<Troubles>, gone: BTreeMap<String, Span>) -> Self {
         Resolver {
             procedure: Shared::new(procedure),
             diagnostics: Vec::new(),
             used: BTreeSet::new(),
             unsound: BTreeSet::new(),
-            troubles: Arc::new(troubles),
+            troubles,
             gone: Arc::new(gone),
             unknown: BTreeMap::new(),
+            unsaid: 0,
             joints_of: Arc::default(),
             purposes: Arc::default(),
         }
     }
 
-    /// What is made of each of these in order, batch after batch; none of them looks into another, and many are read on all
-    /// cores. What there is to say is said in the same order as one after the other.
-    pub(super) fn each_of<Id: Number + Send + Sync, D: Sync, M: Send + Sync>(
+    /// Goes on from what was resolved of an earlier text, in which nobody else had anything to say.
+    pub(super) fn resumed(
+        procedure: Procedure,
+        troubles: Arc<Troubles>,
+        (joints_of, purposes): (Arc<Vec<Vec<JointId>>>, Arc<Purposes>),
+    ) -> Self {
+        Resolver { joints_of, purposes, ..Resolver::new(procedure, troubles, BTreeMap::new()) }
+    }
+
+    /// What is made of each of these in order, batch after batch, and what was heard of each; none of them looks into another,
+    /// and many are read on all cores. What there is to say is said in the same order as one after the other.
+    pub(super) fn each_of<Id: Number + Send + Sync, D: Sync + ?Sized, M: Spans + Send + Sync>(
         &mut self,
-        declared: &Arena<Id, &D>,
+        all: &[(Id, &D)],
         read: fn(&mut Resolver, Id, &D) -> M,
-    ) -> Vec<Arc<M>> {
-        let all: Vec<(Id, &D)> = declared.numbered().map(|(id, declaration)| (id, *declaration)).collect();
+    ) -> (Vec<Arc<M>>, Vec<Heard>) {
         if all.len() <= BATCH {
-            let made = all.into_iter().map(|(id, declaration)| Arc::new(read(self, id, declaration)));
+            let made = all.iter().map(|(id, declaration)| {
+                let (mut made, heard) = self.listen(|resolver| read(resolver, *id, declaration));
+                let reach = reach(&mut made);
+                (Arc::new(made), Heard { reach, ..heard })
+            });
             return made.collect();
         }
-        let beside: Vec<(Vec<Arc<M>>, Heard)> = all
+        let beside: Vec<(Vec<Arc<M>>, Noted)> = all
             .par_chunks(BATCH)
             .map(|batch| {
                 let mut own = self.beside();
-                let made = batch.iter().map(|(id, declaration)| Arc::new(read(&mut own, *id, declaration)));
-                let made = made.collect();
-                let Resolver { diagnostics, used, unsound, unknown, .. } = own;
-                (made, Heard { diagnostics, used, unsound, unknown })
+                let (made, heard) = own.each_of(batch, read);
+                let Resolver { diagnostics, unsound, unknown, unsaid, .. } = own;
+                (made, Noted { heard, diagnostics, unsound, unknown, unsaid })
             })
             .collect();
-        let mut all = Vec::with_capacity(declared.len());
-        for (made, heard) in beside {
-            all.extend(made);
-            self.diagnostics.extend(heard.diagnostics);
-            self.used.extend(heard.used);
-            self.unsound.extend(heard.unsound);
-            for (name, Unknown { wanted, uses }) in heard.unknown {
+        let (mut every, mut listened) = (Vec::with_capacity(all.len()), Vec::with_capacity(all.len()));
+        for (made, noted) in beside {
+            every.extend(made);
+            listened.extend(noted.heard);
+            self.diagnostics.extend(noted.diagnostics);
+            self.unsound.extend(noted.unsound);
+            self.unsaid += noted.unsaid;
+            for (name, Unknown { wanted, uses }) in noted.unknown {
                 let known = self.unknown.entry(name).or_insert(Unknown { wanted, uses: Vec::new() });
                 known.uses.extend(uses);
             }
         }
-        all
+        (every, listened)
+    }
+
+    /// Reads something by itself: what comes of it, and what was heard.
+    pub(super) fn listen<M>(&mut self, read: impl FnOnce(&mut Resolver) -> M) -> (M, Heard) {
+        let (used, before) = (std::mem::take(&mut self.used), self.noise());
+        let made = read(self);
+        let own = std::mem::replace(&mut self.used, used);
+        let heard = Heard { used: own.into_iter().collect(), noise: self.noise() - before, reach: None };
+        (made, heard)
+    }
+
+    /// How often something was said, or would have been.
+    pub(super) fn noise(&self) -> usize {
+        self.diagnostics.len() + self.unsaid
+    }
+
+    /// What is used so far by what was not listened to.
+    pub(super) fn used_elsewhere(&self) -> &BTreeSet<Name> {
+        &self.used
+    }
+
+    /// Adds what things that were listened to refer to.
+    pub(super) fn use_too(&mut self, used: impl IntoIterator<Item = Name>) {
+        self.used.extend(used);
+    }
+
+    /// Whether the axes of everything are known.
+    pub(super) fn is_sound(&self) -> bool {
+        self.unsound.is_empty()
     }
 
     /// One that knows the same, and has heard nothing yet.
@@ -166,6 +213,7 @@ impl Resolver {
             troubles: Arc::clone(&self.troubles),
             gone: Arc::clone(&self.gone),
             unknown: BTreeMap::new(),
+            unsaid: 0,
             joints_of: Arc::clone(&self.joints_of),
             purposes: Arc::clone(&self.purposes),
         }
@@ -173,6 +221,11 @@ impl Resolver {
 
     pub(super) fn complain(&mut self, diagnostic: Diagnostic) {
         self.diagnostics.push(diagnostic);
+    }
+
+    /// Notes that nothing is said since something couldn't be parsed.
+    pub(super) fn hold_back(&mut self) {
+        self.unsaid += 1;
     }
 
     /// Notes that something refers to this.
@@ -200,7 +253,9 @@ impl Resolver {
     /// Complains that something is missing from `span`, unless it may stand there and couldn't be parsed.
     pub(super) fn complain_of_absence(&mut self, span: Span, diagnostic: Diagnostic) {
         let meets = |line: &Span| line.file == span.file && line.start <= span.end && span.start <= line.end;
-        if !self.troubles.lines.iter().any(meets) {
+        if self.troubles.lines.iter().any(meets) {
+            self.hold_back();
+        } else {
             self.complain(diagnostic);
         }
     }
@@ -213,7 +268,9 @@ impl Resolver {
             |place: &Span| place.file == span.file && place.start >= span.end && place.start <= span.end + 2;
         let holds =
             |place: &Span| place.file == span.file && place.start <= span.start && place.end >= span.end;
-        if !self.troubles.places.iter().any(|place| follows(place) || holds(place)) {
+        if self.troubles.places.iter().any(|place| follows(place) || holds(place)) {
+            self.hold_back();
+        } else {
             self.complain(diagnostic);
         }
     }
@@ -236,8 +293,12 @@ impl Resolver {
                 self.complain(errors::wrong_kind(word, name.kind(), wanted, declared));
                 None
             }
-            None if self.in_trouble(&word.value) => None,
+            None if self.in_trouble(&word.value) => {
+                self.unsaid += 1;
+                None
+            }
             None => {
+                self.unsaid += 1;
                 let unknown = self
                     .unknown
                     .entry(word.value.clone())

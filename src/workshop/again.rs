@@ -1,7 +1,8 @@
 //! A procedure checked again after a few keys: what was found out before and still holds is not found out anew.
 //!
-//! Two things are kept from check to check. Declarations whose text stays are not read again (`language`). And what was
-//! proved of the order, with what was reckoned of the joints, is said again at the places to which what it is about has moved,
+//! Three things are kept from check to check. Declarations whose text stays are not read again (`language`). What names mean in
+//! them is not looked up again, as long as the declarations that were typed in look the same to all others (`procedure`). And what
+//! was proved of the order, with what was reckoned of the joints, is said again at the places to which what it is about has moved,
 //! as long as everything that it was found from is alike (`procedure`); that is so of most keys, since most are part of a word,
 //! a note, a number or a comment. A procedure with faults is not proved, and what was proved last waits until they are
 //! mended. The complaints are the same as those of a first check, field by field.
@@ -14,13 +15,14 @@ use super::Workshop;
 use crate::diagnostics::{Diagnostic, Outcome, Severity, sort};
 use crate::language::Kept;
 use crate::network;
-use crate::procedure::{self, Between, OfJob, model::Procedure};
-use crate::source::{Files, Sources};
+use crate::procedure::{self, Between, OfJob, Remembered, model::Procedure};
+use crate::source::{FileId, Files, Sources};
 
 /// What a workshop leaves to the next one, which checks nearly the same texts.
 #[derive(Debug, Default)]
 pub(crate) struct Memory {
     read: Kept,
+    resolved: BTreeMap<FileId, Remembered>,
     proofs: Proofs,
     /// How often what was proved was said again.
     #[cfg(test)]
@@ -40,11 +42,20 @@ pub(super) struct Proof {
     found: Vec<Diagnostic>,
 }
 
+#[cfg(test)]
+impl Memory {
+    /// How often what was resolved was taken up again.
+    pub(crate) fn resumed(&self) -> usize {
+        self.resolved.values().map(|resolved| resolved.resumed).sum()
+    }
+}
+
 impl Workshop {
     /// Reads from elsewhere, remembering what an earlier workshop found out.
     pub(crate) fn remembering(files: impl Files + 'static, memory: Memory) -> Workshop {
         let mut workshop = Workshop::over(files);
         workshop.brought_in.kept = Some(memory.read);
+        workshop.brought_in.resolved = memory.resolved;
         workshop.proofs = memory.proofs;
         #[cfg(test)]
         (workshop.said_again = memory.said_again);
@@ -55,6 +66,7 @@ impl Workshop {
     pub(crate) fn remembered(&mut self) -> Memory {
         Memory {
             read: self.brought_in.kept.take().unwrap_or_default(),
+            resolved: std::mem::take(&mut self.brought_in.resolved),
             proofs: std::mem::take(&mut self.proofs),
             #[cfg(test)]
             said_again: self.said_again,

@@ -44,6 +44,13 @@ impl<Id: Number, T> Arena<Id, T> {
     }
 }
 
+impl<Id: Number, D: ?Sized> Arena<Id, &D> {
+    /// Every entry with its number, in order.
+    pub(in crate::procedure) fn all(&self) -> Vec<(Id, &D)> {
+        self.numbered().map(|(id, entry)| (id, *entry)).collect()
+    }
+}
+
 impl<Id, T> Default for Arena<Id, T> {
     fn default() -> Self {
         Arena { entries: Vec::new(), numbers: PhantomData }

@@ -7,7 +7,11 @@ use super::Name;
 
 /// Ids in the order in which they were declared, each with what it names.
 #[derive(Clone, Default)]
-pub struct Names {
+pub struct Names(Arc<Known>);
+
+/// What copies of them share.
+#[derive(Clone, Default)]
+struct Known {
     entries: Vec<(Arc<str>, Name)>,
     /// For each id its place among the entries. It is only looked up, never gone through: its order is no order.
     places: HashMap<Arc<str>, usize>,
@@ -16,41 +20,43 @@ pub struct Names {
 impl Names {
     /// What an id names.
     pub fn get(&self, id: &str) -> Option<&Name> {
-        self.places.get(id).map(|at| &self.entries[*at].1)
+        self.0.places.get(id).map(|at| &self.0.entries[*at].1)
     }
 
     /// Whether an id names anything.
     pub fn contains(&self, id: &str) -> bool {
-        self.places.contains_key(id)
+        self.0.places.contains_key(id)
     }
 
     /// Enters an id that names nothing yet.
     pub(in crate::procedure) fn enter(&mut self, id: &str, name: Name) {
+        let known = Arc::make_mut(&mut self.0);
         let id: Arc<str> = id.into();
-        self.places.insert(id.clone(), self.entries.len());
-        self.entries.push((id, name));
+        known.places.insert(id.clone(), known.entries.len());
+        known.entries.push((id, name));
     }
 
     /// Makes room for so many ids altogether.
     pub(in crate::procedure) fn make_room(&mut self, count: usize) {
-        let more = count.saturating_sub(self.entries.len());
-        self.entries.reserve_exact(more);
-        self.places.reserve(more);
+        let known = Arc::make_mut(&mut self.0);
+        let more = count.saturating_sub(known.entries.len());
+        known.entries.reserve_exact(more);
+        known.places.reserve(more);
     }
 
     /// How many there are.
     pub fn len(&self) -> usize {
-        self.entries.len()
+        self.0.entries.len()
     }
 
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
-        self.entries.is_empty()
+        self.0.entries.is_empty()
     }
 
     /// Every id with what it names, as they were declared.
     pub fn iter(&self) -> impl Iterator<Item = (&str, Name)> {
-        self.entries.iter().map(|(id, name)| (&**id, *name))
+        self.0.entries.iter().map(|(id, name)| (&**id, *name))
     }
 
     /// The same in alphabetical order.

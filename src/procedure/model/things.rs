@@ -67,7 +67,19 @@ impl<Id, T> Things<Id, T> {
     }
 }
 
+impl<Id: Number, T> Things<Id, T> {
+    /// Puts an entry in the place of the one with this number.
+    pub(in crate::procedure) fn put(&mut self, id: Id, entry: Arc<T>) {
+        self.entries[id.index()] = entry;
+    }
+}
+
 impl<Id, T: Clone> Things<Id, T> {
+    /// Every entry as it is shared, in order.
+    pub(in crate::procedure) fn shared_mut(&mut self) -> &mut [Arc<T>] {
+        &mut self.entries
+    }
+
     /// Every entry, in order, to be changed.
     pub fn iter_mut(&mut self) -> impl Iterator<Item = &mut T> {
         self.entries.iter_mut().map(Arc::make_mut)
