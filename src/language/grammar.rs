@@ -69,6 +69,14 @@ pub(super) fn all<'i>(node: &Node<'i>, rule: Rule) -> impl Iterator<Item = Node<
     node.clone().into_inner().filter(move |child| child.as_rule() == rule)
 }
 
+/// What `made` makes of every child of this rule, in a list with no room left over: most have one entry, and there are very
+/// many of them.
+pub(super) fn each<'i, T>(node: &Node<'i>, rule: Rule, made: impl FnMut(Node<'i>) -> T) -> Vec<T> {
+    let mut built: Vec<T> = all(node, rule).map(made).collect();
+    built.shrink_to_fit();
+    built
+}
+
 /// Whether there is a child of this rule.
 pub(super) fn has(node: &Node<'_>, rule: Rule) -> bool {
     find(node, rule).is_some()

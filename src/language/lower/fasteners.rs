@@ -54,10 +54,10 @@ clauses! {
         drag "drag" once => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
         critical "critical" once => FastenerClause::Critical,
         friction "friction" once => FastenerClause::Friction {
-            range: self.range(&need(node, Rule::range)),
+            range: Box::new(self.range(&need(node, Rule::range))),
             origin: self.origin_in(node),
         },
-        then_act "then" many => FastenerClause::Then(self.act(&need(node, Rule::later_act))),
+        then_act "then" many => FastenerClause::Then(Box::new(self.act(&need(node, Rule::later_act)))),
         catalogue "catalogue" once => FastenerClause::Catalogue(self.text_cases(node)),
         price_clause "price" once => FastenerClause::Price(self.price_in(node)),
     }

@@ -52,7 +52,7 @@ impl Builder {
                 answers: self.names_in(&need(node, Rule::answers), Rule::position),
                 span,
             }),
-            setup => Item::Setup(Setup {
+            setup => Item::Setup(Box::new(Setup {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
@@ -68,7 +68,7 @@ impl Builder {
                 change: find(node, Rule::change).map(|change| self.amount_in(&change)),
                 hazard: find(node, Rule::show_hazard).map(|hazard| self.reference_in(&hazard)),
                 span,
-            }),
+            })),
             state => Item::State(State {
                 name: self.name_in(node),
                 title: self.title_in(node),

@@ -28,10 +28,10 @@ clauses! {
         pass_by_pass "pass by pass" once => JointClause::PassByPass,
         critical "critical" once => JointClause::Critical,
         friction "friction" once => JointClause::Friction {
-            range: self.range(&need(node, Rule::range)),
+            range: Box::new(self.range(&need(node, Rule::range))),
             origin: self.origin_in(node),
         },
-        then_act "then" many => JointClause::Then(self.act(&need(node, Rule::later_act))),
+        then_act "then" many => JointClause::Then(Box::new(self.act(&need(node, Rule::later_act)))),
     }
 }
 

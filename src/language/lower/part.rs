@@ -1,7 +1,7 @@
 //! Clauses of family, tool, supply, part and temporary.
 
 use super::Builder;
-use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
+use crate::language::grammar::{Node, Rule, all, each, find, has, inside, need};
 use crate::language::row::Row;
 use crate::language::tree::{
     Amount, AmountRange, Case, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Quote, Setting,
@@ -170,17 +170,15 @@ impl Builder {
 
     /// What a thing is under.
     pub(super) fn covers(&self, node: &Node<'_>) -> Vec<Cover> {
-        all(node, Rule::cover)
-            .map(|cover| Cover {
-                by: self.reference_in(&cover),
-                way: find(&cover, Rule::one_way).map(|way| {
-                    let to = if has(&way, Rule::key_strip) { Way::ToStrip } else { Way::ToBuild };
-                    self.spanned(&way, to)
-                }),
-                hole: find(&cover, Rule::cover_hole).map(|at| self.word(&need(&at, Rule::hole))),
-                at: if has(&cover, Rule::settings) { self.settings_in(&cover) } else { Vec::new() },
-            })
-            .collect()
+        each(node, Rule::cover, |cover| Cover {
+            by: self.reference_in(&cover),
+            way: find(&cover, Rule::one_way).map(|way| {
+                let to = if has(&way, Rule::key_strip) { Way::ToStrip } else { Way::ToBuild };
+                self.spanned(&way, to)
+            }),
+            hole: find(&cover, Rule::cover_hole).map(|at| self.word(&need(&at, Rule::hole))),
+            at: if has(&cover, Rule::settings) { self.settings_in(&cover) } else { Vec::new() },
+        })
     }
 
     /// A hazard that is met on the way off, on the way on, or both.

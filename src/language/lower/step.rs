@@ -44,7 +44,7 @@ clauses! {
         },
         repeated "repeat until" many => StepClause::Repeat {
             until: self.reference_in(node),
-            at_most: self.count(&need(node, Rule::count)),
+            at_most: Box::new(self.count(&need(node, Rule::count))),
             work: self.quote_in(node),
         },
         needs "needs" many => StepClause::Needs(self.conditions(node), self.scope_in(node)),
@@ -52,7 +52,7 @@ clauses! {
         before "before" many => StepClause::Before(self.step_names(node)),
         straight_after "straight after" once => StepClause::StraightAfter {
             step: self.step_name(&need(node, Rule::step_name)),
-            within: self.amount_if(node),
+            within: self.amount_if(node).map(Box::new),
         },
         strip_only "strip only" once => StepClause::StripOnly,
         except_step "except" many => StepClause::Except {

@@ -1,7 +1,7 @@
 //! Names, numbers, texts, references: the words that clauses are made of.
 
 use super::Builder;
-use crate::language::grammar::{Node, Rule, all, find, need};
+use crate::language::grammar::{Node, Rule, all, each, find, need};
 use crate::language::names::proper_name;
 use crate::language::tree::{Amount, AmountRange, Case, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::Spanned;
@@ -34,12 +34,12 @@ impl Builder {
 
     /// All children of this rule as names.
     pub(super) fn names_in(&self, node: &Node<'_>, rule: Rule) -> Vec<Word> {
-        all(node, rule).map(|child| self.name(&child)).collect()
+        each(node, rule, |child| self.name(&child))
     }
 
     /// All children of this rule as they stand.
     pub(super) fn words_in(&self, node: &Node<'_>, rule: Rule) -> Vec<Word> {
-        all(node, rule).map(|child| self.word(&child)).collect()
+        each(node, rule, |child| self.word(&child))
     }
 
     /// A text without its quotes, with `\"` and `\\` resolved.
@@ -152,7 +152,7 @@ impl Builder {
     /// The references inside this match, which holds them itself or as a list.
     pub(super) fn references_in(&self, node: &Node<'_>) -> Vec<Reference> {
         let list = find(node, Rule::references).unwrap_or_else(|| node.clone());
-        all(&list, Rule::reference).map(|reference| self.reference(&reference)).collect()
+        each(&list, Rule::reference, |reference| self.reference(&reference))
     }
 
     /// `NAME = VALUE`.
@@ -162,7 +162,7 @@ impl Builder {
 
     /// The settings inside a match that holds a list of them.
     pub(super) fn settings_in(&self, node: &Node<'_>) -> Vec<Setting> {
-        all(&need(node, Rule::settings), Rule::setting).map(|setting| self.setting(&setting)).collect()
+        each(&need(node, Rule::settings), Rule::setting, |setting| self.setting(&setting))
     }
 
     /// Where and under which answers something holds, as far as it is said.
@@ -178,14 +178,12 @@ impl Builder {
         rule: Rule,
         value: impl Fn(&Node<'_>) -> T,
     ) -> Vec<Case<T>> {
-        let mut cases: Vec<Case<T>> = all(node, rule)
-            .map(|case| Case {
-                value: value(&case),
-                scope: self.scope_in(&case),
-                origin: self.origin_in(&case),
-                span: self.span(&case),
-            })
-            .collect();
+        let mut cases: Vec<Case<T>> = each(node, rule, |case| Case {
+            value: value(&case),
+            scope: self.scope_in(&case),
+            origin: self.origin_in(&case),
+            span: self.span(&case),
+        });
         let mut shared = None;
         for case in cases.iter_mut().rev() {
             shared = case.origin.clone().or(shared);

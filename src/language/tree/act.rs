@@ -61,7 +61,7 @@ pub enum ActKind {
         /// Sets or joints.
         what: Vec<Reference>,
         /// Torque of a trial.
-        to: Option<Amount>,
+        to: Option<Box<Amount>>,
     },
     /// `take rocker_cover`
     Take(Vec<Reference>),
@@ -78,7 +78,7 @@ pub enum ActKind {
         /// What.
         what: Reference,
         /// To what temperature.
-        to: Amount,
+        to: Box<Amount>,
         /// Where it comes from.
         origin: Origin,
     },
@@ -93,7 +93,7 @@ pub enum ActKind {
     /// `look crank_cracks`
     Look(Vec<Reference>),
     /// `set coolant = drained`
-    Set(Setting),
+    Set(Box<Setting>),
     /// `put in crank_pin`
     PutIn(Reference),
     /// `take out crank_pin`
@@ -103,9 +103,9 @@ pub enum ActKind {
         /// Which way, if it is said.
         direction: Option<Turn>,
         /// How far, if it is said.
-        angle: Option<Amount>,
+        angle: Option<Box<Amount>>,
         /// Until where, if it is said.
-        to: Option<TurnTarget>,
+        to: Option<Box<TurnTarget>>,
     },
     /// `photo "pipe run behind the pump"`
     Photo,

@@ -518,12 +518,12 @@ pub enum FastenerClause {
     /// `friction 0.10 .. 0.16 from "demo sheet 3"`
     Friction {
         /// The coefficient.
-        range: AmountRange,
+        range: Box<AmountRange>,
         /// Where it comes from.
         origin: Origin,
     },
     /// `then turn as it runs 360 deg`: as for joints
-    Then(Act),
+    Then(Box<Act>),
     /// `tighten ...`, for a set in no joint
     Tighten(Vec<Case<Tightened>>),
     /// `catalogue "BW3-0410"`
@@ -641,12 +641,12 @@ pub enum JointClause {
     /// `friction 0.10 .. 0.16 from "demo sheet 3"`
     Friction {
         /// The coefficient.
-        range: AmountRange,
+        range: Box<AmountRange>,
         /// Where it comes from.
         origin: Origin,
     },
     /// `then turn as it runs 360 deg`: done each time it has been tightened (turn, gauge, look, or plain words)
-    Then(Act),
+    Then(Box<Act>),
 }
 
 /// A condition that something must be in.

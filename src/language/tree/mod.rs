@@ -124,7 +124,7 @@ pub enum Item {
     /// `ask valve_gear "Are the push rods going back in?" = reuse, renew`
     Ask(Ask),
     /// `setup stand "Engine stand" = upright (at first), inverted  change 90 s`
-    Setup(Setup),
+    Setup(Box<Setup>),
     /// `state coolant "Coolant" = full (at first), drained (at build)`
     State(State),
     /// `tool ...`

@@ -96,7 +96,7 @@ pub enum StepClause {
         /// Which step.
         step: StepReference,
         /// Within what time.
-        within: Option<Amount>,
+        within: Option<Box<Amount>>,
     },
     /// `when valve_gear = renew and plating = worn`
     When(Vec<Setting>),
@@ -155,7 +155,7 @@ pub enum StepClause {
         /// What is read until it is within its limits.
         until: Reference,
         /// How often it is tried.
-        at_most: Amount,
+        at_most: Box<Amount>,
         /// What is done between two readings.
         work: Quote,
     },
