@@ -109,7 +109,8 @@ impl Resolver {
         references: &[Reference],
         mut one: impl FnMut(&mut Self, &Reference) -> Option<T>,
     ) -> Option<Vec<T>> {
-        let found: Vec<T> = references.iter().filter_map(|reference| one(self, reference)).collect();
+        let mut found: Vec<T> = references.iter().filter_map(|reference| one(self, reference)).collect();
+        found.shrink_to_fit();
         (!found.is_empty()).then_some(found)
     }
 

@@ -154,6 +154,10 @@ impl Resolver {
         if let Some(choice) = &part.fate {
             self.judge_fate(id, choice);
         }
+        // Most parts have one entry in each, and there are very many parts.
+        part.under.shrink_to_fit();
+        part.held_by.shrink_to_fit();
+        part.releases.shrink_to_fit();
         part
     }
 

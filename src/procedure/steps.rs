@@ -179,6 +179,8 @@ impl Resolver {
             self.idle_cases(Name::Step(id), &said);
         }
         self.idle_axes(&step, declaration);
+        // Most steps have a line or two, and there are very many steps.
+        step.lines.shrink_to_fit();
         step
     }
 
