@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::diagnostics::{Diagnostic, Mend};
 use crate::diagnostics::{codes::cli as codes, nearest};
+use crate::english::one_of;
 use crate::record::Refusal;
 use crate::sheet::SheetKind;
 use crate::source::{Occupied, Span, reason};
@@ -88,6 +89,16 @@ pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
         format!("`{}` names no `.svg`, `.graphml` or `.csv` file", path.display()),
     )
     .help("end the name of the file in `.svg` to look at it, in `.graphml` or `.csv` for other programs")
+}
+
+pub(super) fn ends_otherwise(path: &Path, endings: &[&str]) -> Diagnostic {
+    let endings: Vec<String> = endings.iter().map(|ending| format!(".{ending}")).collect();
+    let message = format!(
+        "the name of `{}` says that it is another kind of file than what would be written",
+        path.display()
+    );
+    Diagnostic::new(&codes::ENDS_OTHERWISE, message)
+        .help(format!("let the name end in {}; nothing was written", one_of(&endings)))
 }
 
 pub(super) fn nameless(words: &str) -> Diagnostic {

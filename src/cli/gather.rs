@@ -210,7 +210,7 @@ impl Gather {
     ) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let open = open(bench, bench.text);
         let text = write_table(bench.printed, &open);
-        if output::write(workshop.sources(), table, text.as_bytes()).is_err() {
+        if output::write_as(workshop.sources(), table, text.as_bytes(), &["csv"]).is_err() {
             return Err(Vec::new());
         }
         output::print(&format!(

@@ -150,9 +150,31 @@ pub(super) fn print_json<T: serde::Serialize>(value: &T) {
 /// # Errors
 /// The exit code; the complaint was given out.
 pub(super) fn write(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<(), ExitCode> {
+    write_as(sources, path, bytes, &[])
+}
+
+/// The same for a file whose name has to say what is in it: with one of these endings, if there are any, or with none.
+///
+/// # Errors
+/// The exit code; the complaint was given out.
+pub(super) fn write_as(
+    sources: &Sources,
+    path: &Path,
+    bytes: &[u8],
+    endings: &[&str],
+) -> Result<(), ExitCode> {
     let place =
         place_for(sources, path, bytes).map_err(|occupied| refuse(&errors::occupied(path, &occupied)))?;
+    if path.extension().is_some() && !endings.is_empty() && !ends_in(path, endings) {
+        return Err(refuse(&errors::ends_otherwise(path, endings)));
+    }
     write_atomically(&place, bytes).map_err(|error| refuse(&errors::unwritable(path, &error)))
+}
+
+/// Whether the name of a file has one of these endings.
+pub(super) fn ends_in(path: &Path, endings: &[&str]) -> bool {
+    let own = path.extension();
+    endings.iter().any(|ending| own.is_some_and(|own| own.eq_ignore_ascii_case(ending)))
 }
 
 /// Complains of a command that can't be carried out as typed, and gives the code to exit with.

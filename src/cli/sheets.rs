@@ -9,13 +9,12 @@ use crate::screen::write_html;
 use crate::sheet::{Column, Packet};
 use crate::source::Sources;
 
-/// Endings of a file for a screen.
-const FOR_A_SCREEN: [&str; 2] = ["html", "htm"];
+/// Endings of a file of sheets: paper first, then what is for a screen.
+const ENDINGS: [&str; 3] = ["pdf", "html", "htm"];
 
 /// Whether a file is one for a screen, by its ending; any other is paper.
 pub(super) fn is_for_a_screen(path: &Path) -> bool {
-    let ending = path.extension().and_then(|ending| ending.to_str());
-    ending.is_some_and(|ending| FOR_A_SCREEN.iter().any(|known| ending.eq_ignore_ascii_case(known)))
+    output::ends_in(path, &ENDINGS[1..])
 }
 
 /// Writes sheets, as a PDF or for a screen, and says how many pages they are on paper. What can't be set on paper is complained
@@ -37,7 +36,7 @@ pub(super) fn write(
         return Err(output::exit_code(&diagnostics));
     }
     let bytes = if is_for_a_screen(path) { write_html(packet).into_bytes() } else { write_pdf(&pages.value) };
-    output::write(sources, path, &bytes)?;
+    output::write_as(sources, path, &bytes, &ENDINGS)?;
     Ok(pages.value.pages.len())
 }
 

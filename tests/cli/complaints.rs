@@ -33,7 +33,7 @@ done:
 ";
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 26] = [
+const CASES: [(&str, &[&str]); 27] = [
     ("cli/wrong-use", &["ordr", "e.rebuild"]),
     ("workshop/no-procedure", &["check", "empty"]),
     ("workshop/named-file", &["check", "moved/job.yaml"]),
@@ -51,6 +51,7 @@ const CASES: [(&str, &[&str]); 26] = [
         &["packet", "e.rebuild", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"],
     ),
     ("cli/unknown-drawing", &["graph", "e.rebuild", "-o", "e.png"]),
+    ("cli/ends-otherwise", &["packet", "e.rebuild", "-o", "e.txt"]),
     ("cli/editor-left", &["editor"]),
     ("cli/unwritable", &["packet", "e.rebuild", "-o", "nowhere/e.pdf"]),
     ("cli/output-is-input", &["packet", "e.rebuild", "--job", "job.yaml", "-o", "job.yaml"]),

@@ -50,6 +50,12 @@ codes! {
         "The order can be drawn as SVG, to look at, or written for other programs, as GraphML or as a table of its links \
          (CSV). The ending of the file's name says which.";
 
+    /// A file whose name says that it is something else.
+    ENDS_OTHERWISE = refusal "cli/ends-otherwise",
+        "Sheets are written as PDF, for paper, or as HTML, for a screen, tables as CSV, and the ending of the file's name \
+         says which. A file with another ending would be taken for what it isn't by whoever opens it, and is often a slip \
+         for the name of another file.";
+
     /// A file could not be written.
     UNWRITABLE = refusal "cli/unwritable",
         "The file could not be written. What was there before is untouched.";
