@@ -426,6 +426,7 @@ impl Binder<'_> {
             let days =
                 [("was ordered", order.ordered), ("came", order.arrived), ("was compared", order.compared)];
             self.in_turn(thing, &days[..]);
+            self.in_turn(thing, &[("was ordered", order.ordered), ("is due", order.due)]);
             let mut order = order.clone();
             if order.arrived.is_none() {
                 order.compared = None;
