@@ -85,6 +85,14 @@ pub(super) fn counted_twice(span: Span, hole: &str, missing: u32) -> Diagnostic 
         .write("a note on the hole with `found: {count: 0}` if nothing came out of it, or `found: {count: 1}` if it did")
 }
 
+pub(super) fn too_many(span: Span, name: &str, [found, most]: [u32; 2], declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_MANY, format!("{found} of `{name}` came out, where the procedure has {most}"))
+        .at(span, "more than there are")
+        .at(declared, "the procedure")
+        .help("correct the number; an engine that has more of them differs from its family: its procedure's author wants to know, and \
+               what the steps say of them doesn't fit it")
+}
+
 pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::SECOND_NAME, format!("one name is not enough to keep `{name}`: it {danger}"))
         .at(span, "kept by one person alone")

@@ -125,6 +125,55 @@ pub(super) fn counted_twice(book: &Book, sets: &BTreeMap<(SetId, Place), PartDec
     doubtful.collect()
 }
 
+/// Complains where more of a thing came out than the procedure has of it anywhere: a slip, or an engine that has more of them.
+pub(super) fn too_many(book: &Book) -> Vec<Diagnostic> {
+    let procedure = book.procedure;
+    let said = |note: &Note| {
+        let counts = note.found.iter().filter_map(|found| match found {
+            Found::Count(count) => Some(count),
+            _ => None,
+        });
+        let (name, declared, most) = match &note.about {
+            About::Part(id, place) => {
+                let part = procedure.part(*id);
+                let places = at_or_everywhere(procedure.places(&part.axes), *place);
+                (
+                    part.naming.id.clone(),
+                    part.naming.span,
+                    most(places.map(|at| procedure.part_pieces(*id, &[at]))),
+                )
+            }
+            About::Set(id, place) => {
+                let set = procedure.set(*id);
+                let places = at_or_everywhere(procedure.places(&set.axes), *place);
+                (
+                    set.naming.id.clone(),
+                    set.naming.span,
+                    most(places.map(|at| procedure.set_pieces(*id, &[at]))),
+                )
+            }
+            About::Hole(id, _, letter) => {
+                let naming = &procedure.set(*id).naming;
+                (format!("{} {letter}", naming.id), naming.span, 1)
+            }
+            _ => return Vec::new(),
+        };
+        let too_many = counts.filter(|count| count.value > most);
+        too_many.map(|count| errors::too_many(count.span, &name, [count.value, most], declared)).collect()
+    };
+    book.job.notes.iter().flat_map(said).collect()
+}
+
+/// One place, or all.
+fn at_or_everywhere(all: impl Iterator<Item = Place>, at: Option<Place>) -> impl Iterator<Item = Place> {
+    all.filter(move |place| at.is_none_or(|at| at == *place))
+}
+
+/// The largest number that there may be at one of several places.
+fn most(pieces: impl Iterator<Item = Pieces>) -> u32 {
+    pieces.map(|pieces| pieces.most()).max().unwrap_or(0)
+}
+
 /// Whether a note is about a joint of a set, or about what judges or measures a part: in whatever condition that is, what
 /// depends on it waits too.
 fn bears_on(book: &Book, note: &Note, goods: Goods) -> bool {

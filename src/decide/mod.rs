@@ -178,6 +178,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);
     diagnostics.extend(found::counted_twice(&book, &decisions.sets));
+    diagnostics.extend(found::too_many(&book));
     selecting::select(&book, &mut decisions);
     diagnostics.extend(selecting::other_pieces(&book, &decisions));
     acceptance::holds(&book, &mut decisions);

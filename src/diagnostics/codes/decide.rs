@@ -94,6 +94,12 @@ codes! {
          it is one of those that didn't come out, as one is that sheared off, it is counted twice; if it came out and can't go \
          back, it isn't. A note on the hole tells.";
 
+    /// More of a thing came out than the procedure has.
+    TOO_MANY = warning "decide/too-many",
+        "By the record more pieces of a part or more fasteners of a set came out than the procedure says there are. Most often that is \
+         a slip of the pen. Where it is so, the engine isn't quite of this family: kit, order list and steps count what the \
+         procedure says.";
+
     /// Readings lie at an oversize or undersize that nobody has said the engine has.
     SIZED_BEFORE = warning "decide/sized-before",
         "Every reading of a bore or a journal lies at an oversize or undersize that is sold, or past it, and not near the \
