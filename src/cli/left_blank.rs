@@ -1,63 +1,77 @@
 //! Blanks of steps that were marked done, and that the record has nothing for. It must not know what follows from them.
 
-use crate::procedure::model::{
-    AxisId, Binding, Deed, Naming, PartWork, Pattern, Phase, Place, Procedure, Step, StepKey, Target,
-};
-use crate::record::{Job, Occasion, step_key};
+use crate::network::connect;
+use crate::plan::{Choosing, Placed, PlacedKind, Plan, PlanOptions, PlannedLine, PlannedStep, plan_to};
+use crate::procedure::model::{Deed, Phase, Place, Procedure, StepKey};
+use crate::record::{Job, step_key};
+use crate::workshop::Decided;
 
 /// The readings and looks of these steps that nobody has written down, by title and place.
-pub(super) fn left_blank<'s>(
-    procedure: &Procedure,
-    job: &Job,
-    steps: impl Iterator<Item = &'s str>,
-) -> Vec<String> {
+pub(super) fn left_blank<'s>(decided: &Decided, steps: impl Iterator<Item = &'s str>) -> Vec<String> {
+    let procedure = &decided.procedure;
+    let done: Vec<StepKey> = steps.filter_map(|id| step_key(procedure, id)).collect();
+    // Only what reads or looks leaves a blank; for anything else nobody has to plan the job.
+    let Some(last) = done.iter().filter_map(|key| reads_in(procedure, key)).max() else { return Vec::new() };
+    let options = PlanOptions { recorded: decided.job.follows_goods(), choosing: Choosing::default() };
+    let plan = plan_to(procedure, &connect(procedure).value, &decided.decisions, options, last);
     let mut blank = Vec::new();
-    for key in steps.filter_map(|id| step_key(procedure, id)) {
-        let StepKey::Written(id, place) = key else { continue };
-        let step = procedure.step(id);
-        let bound = place.map(|place| procedure.bound(&step.each, place)).unwrap_or_default();
-        of_step(procedure, job, (step, &bound), &mut blank);
+    for key in &done {
+        // A step of several places is meant at each of them where none is named.
+        let meant = |step: &&PlannedStep| match (key, &step.key) {
+            (StepKey::Written(id, None), StepKey::Written(planned, _)) => id == planned,
+            (key, planned) => key == planned,
+        };
+        for (_, step) in plan.steps().filter(|(_, step)| meant(step)) {
+            of_step(procedure, &decided.job, &plan, step, &mut blank);
+        }
     }
     blank
 }
 
-fn of_step(procedure: &Procedure, job: &Job, (step, bound): (&Step, &Binding), blank: &mut Vec<String>) {
-    let receives = step.acts().any(|act| matches!(act.deed, Deed::Part { work: PartWork::Receive, .. }));
-    let occasion = match step.phase {
-        Phase::Build | Phase::Start => Occasion::AsBuilt,
-        Phase::Survey if receives => Occasion::AsReturned,
-        Phase::Strip | Phase::Survey => Occasion::AsFound,
-    };
-    let mut put = |naming: &Naming, axes: &[AxisId], pattern: &Pattern, known: &dyn Fn(Place) -> bool| {
-        let places = procedure.matching(axes, pattern, bound);
-        blank.extend(places.into_iter().filter(|place| !known(*place)).map(|place| {
-            match procedure.place_name(axes, place) {
+/// The phase of a step that reads something or looks at something.
+fn reads_in(procedure: &Procedure, key: &StepKey) -> Option<Phase> {
+    let StepKey::Written(id, _) = key else { return None };
+    let step = procedure.step(*id);
+    let reads = step.acts().any(|act| matches!(act.deed, Deed::Gauge(_) | Deed::Look(_)));
+    reads.then_some(step.phase)
+}
+
+fn of_step(procedure: &Procedure, job: &Job, plan: &Plan, step: &PlannedStep, blank: &mut Vec<String>) {
+    let acts = step.lines.iter().filter_map(|line| match line {
+        PlannedLine::Act(act) => Some(act),
+        _ => None,
+    });
+    for placed in acts.flat_map(|act| &act.things) {
+        let (naming, axes) = match placed.kind {
+            PlacedKind::Gauge(id) => (&procedure.gauge(id).naming, &procedure.gauge(id).axes),
+            PlacedKind::Look(id) => (&procedure.look(id).naming, &procedure.look(id).axes),
+            _ => continue,
+        };
+        let empty = |place: &&Place| !is_taken(procedure, job, plan, (step, placed, **place));
+        blank.extend(placed.places.iter().filter(empty).map(
+            |place| match procedure.place_name(axes, *place) {
                 place if place.is_empty() => naming.title.clone(),
                 place => format!("{} {place}", naming.title),
-            }
-        }));
-    };
-    for act in step.acts() {
-        match &act.deed {
-            Deed::Gauge(targets) => {
-                for Target { id, pattern, .. } in targets {
-                    let gauge = procedure.gauge(*id);
-                    put(&gauge.naming, &gauge.axes, pattern, &|place| {
-                        let mut readings = job.readings.iter();
-                        readings.any(|read| (read.gauge, read.place, read.occasion) == (*id, place, occasion))
-                    });
-                }
-            }
-            Deed::Look(targets) => {
-                for Target { id, pattern, .. } in targets {
-                    let look = procedure.look(*id);
-                    put(&look.naming, &look.axes, pattern, &|place| {
-                        let mut looks = job.looks.iter();
-                        looks.any(|taken| (taken.look, taken.place, taken.occasion) == (*id, place, occasion))
-                    });
-                }
-            }
-            _ => {}
+            },
+        ));
+    }
+}
+
+/// Whether the record has something for a reading or look of a step at a place.
+fn is_taken(
+    procedure: &Procedure,
+    job: &Job,
+    plan: &Plan,
+    (step, placed, place): (&PlannedStep, &Placed, Place),
+) -> bool {
+    let occasion = plan.occasion(procedure, step, (placed.kind, place));
+    match placed.kind {
+        PlacedKind::Gauge(id) => {
+            job.readings.iter().any(|read| (read.gauge, read.place, read.occasion) == (id, place, occasion))
         }
+        PlacedKind::Look(id) => {
+            job.looks.iter().any(|taken| (taken.look, taken.place, taken.occasion) == (id, place, occasion))
+        }
+        _ => true,
     }
 }

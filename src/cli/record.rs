@@ -146,7 +146,7 @@ impl Record {
             [top, step] if top == "done" => Some(step.as_str()),
             _ => None,
         });
-        let blank = left_blank(&drafted.decided.as_written, &drafted.decided.job, done);
+        let blank = left_blank(&drafted.decided, done);
         if !blank.is_empty() {
             output::print(&format!("still empty there: {}\n", blank.join(", ")));
         }

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::bench_notes::about_title;
-use super::reading::{kept_occasion, occasion, occasion_word};
+use super::reading::{occasion_at, occasion_word};
 use crate::english::spaced;
 use crate::plan::{PlacedKind, PlannedStep};
 use crate::record::{About, LookTaken, Occasion, Reading};
@@ -19,12 +19,7 @@ pub(super) fn all(bench: &Bench) -> Vec<Text> {
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     let job = bench.material.job;
     let takes = |kind, place, on| {
-        let taken_here = match kind {
-            PlacedKind::Gauge(id) => kept_occasion(bench, planned, bench.procedure.gauge(id)),
-            PlacedKind::Look(id) => occasion(bench, planned, bench.procedure.look(id).of.as_ref()),
-            _ => return false,
-        };
-        taken_here == on
+        occasion_at(bench, planned, (kind, place)) == on
             && bench
                 .acts(planned)
                 .flat_map(|act| &act.things)

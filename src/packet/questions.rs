@@ -201,7 +201,7 @@ fn still_open(bench: &Bench) -> Vec<Block> {
             blank,
         ]
     };
-    let untaken = bench.material.plan.still_to_take(bench.material.decisions, bench.phase);
+    let untaken = bench.material.plan.still_to_take(bench.procedure, bench.material.decisions, bench.phase);
     let rows: Vec<Vec<Cell>> = untaken.into_iter().map(row).collect();
     if rows.is_empty() {
         return Vec::new();

@@ -9,11 +9,9 @@ use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{
-    Condition, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target,
-};
+use crate::procedure::model::{Gauge, GaugeId, LookId, Place};
 use crate::quantity::{Bound, Quantity, from_to, limit_pair, pair, range_pair};
-use crate::record::{Occasion, Reading};
+use crate::record::{LookTaken, Occasion, Reading};
 use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Entry, Field, Figure, Form, StationMark, StationsDrawing, StepLine,
     Table, Text,
@@ -42,8 +40,7 @@ fn gauge_line(
     note: Option<&str>,
 ) -> Vec<StepLine> {
     let gauge = bench.procedure.gauge(id);
-    let occasion = occasion(bench, planned, gauge.of.as_ref());
-    let kept = kept_occasion(bench, planned, gauge);
+    let occasion = occasion(bench, planned, placed);
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
@@ -68,6 +65,7 @@ fn gauge_line(
     }
     let mut blanks = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
+        let kept = occasion_at(bench, planned, (placed.kind, *place));
         for (station, at) in either(&stations(gauge)) {
             for (direction, way) in either(&directions(gauge)) {
                 let words = [name.as_str(), at, way].into_iter().filter(|word| !word.is_empty());
@@ -132,7 +130,6 @@ fn spot_table(
     let down: Vec<(Option<usize>, &str)> =
         if by_direction && !all { either(&stations) } else { vec![(None, "")] };
     let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
-    let kept = kept_occasion(bench, planned, gauge);
     let place = if all { "At" } else { "Place" };
     let columns_of_names = [named.then_some((place, 0.7)), (down.len() > 1).then_some(("At", 1.9))];
     let mut columns: Vec<Column> = columns_of_names
@@ -144,6 +141,7 @@ fn spot_table(
     columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 3.0)));
     let mut rows = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
+        let kept = occasion_at(bench, planned, (placed.kind, *place));
         for (station, at) in &down {
             let mut row = Vec::new();
             if named {
@@ -192,41 +190,15 @@ fn directions(gauge: &Gauge) -> Vec<String> {
     gauge.directions.iter().map(|name| spaced(name)).collect()
 }
 
-/// When in the life of its part something is read or judged at a step: before it is sent out, when it is back, or as it goes in.
-pub(super) fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<PartId>>) -> Occasion {
-    match bench.phase {
-        Phase::Strip => Occasion::AsFound,
-        Phase::Build | Phase::Start => Occasion::AsBuilt,
-        Phase::Survey => match of {
-            Some(part) if received(bench, planned, part.id) => Occasion::AsReturned,
-            _ => Occasion::AsFound,
-        },
-    }
+/// When in the life of its part something is read or judged at a step, at the first of its places where they are many.
+pub(super) fn occasion(bench: &Bench, planned: &PlannedStep, placed: &Placed) -> Occasion {
+    let place = placed.places.first().copied().unwrap_or(Place(0));
+    occasion_at(bench, planned, (placed.kind, place))
 }
 
-/// On which occasion a reading of a step is kept: what needs a part that is back from outside, such as a valve put into the
-/// head for it, is read anew as well.
-pub(super) fn kept_occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
-    let back = gauge.needs.iter().any(|need| match &need.what {
-        Condition::Part(part, _) => received(bench, planned, part.id),
-        _ => false,
-    });
-    match occasion(bench, planned, gauge.of.as_ref()) {
-        Occasion::AsFound if bench.phase == Phase::Survey && back => Occasion::AsReturned,
-        occasion => occasion,
-    }
-}
-
-/// Whether a part is back from outside when a step is worked.
-fn received(bench: &Bench, planned: &PlannedStep, part: PartId) -> bool {
-    let receives = |step: &PlannedStep| {
-        bench.acts(step).any(|act| {
-            matches!(act.act.deed, Deed::Part { work: PartWork::Receive, .. })
-                && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
-        })
-    };
-    let last = bench.plan.steps.iter().position(|step| step.key == planned.key);
-    bench.plan.steps.iter().take(last.map_or(0, |last| last + 1)).any(receives)
+/// The same at one place.
+pub(super) fn occasion_at(bench: &Bench, planned: &PlannedStep, read: (PlacedKind, Place)) -> Occasion {
+    bench.plan.occasion(bench.procedure, planned, read)
 }
 
 /// Where a reading belongs in the record.
@@ -284,7 +256,7 @@ fn recorded(
     if planned.standing != Standing::Done {
         return None;
     }
-    let occasion = occasion(bench, planned, bench.procedure.gauge(gauge).of.as_ref());
+    let occasion = occasion_at(bench, planned, (PlacedKind::Gauge(gauge), place));
     let taken = |reading: &&Reading| {
         (reading.gauge, reading.place, reading.occasion) == (gauge, place, occasion)
             && (reading.station, reading.direction) == (station, direction)
@@ -456,7 +428,9 @@ fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> V
     }
     let result = |place: &Place| {
         let mut looks = bench.material.job.looks.iter().rev();
-        looks.find(|taken| (taken.look, taken.place) == (id, *place)).map(|taken| taken.result)
+        let occasion = occasion_at(bench, planned, (placed.kind, *place));
+        let here = |taken: &&LookTaken| (taken.look, taken.place, taken.occasion) == (id, *place, occasion);
+        looks.find(here).map(|taken| taken.result)
     };
     placed.places.iter().map(result).collect()
 }
@@ -475,7 +449,7 @@ fn look_line(
     let places = bench.place_names(placed);
     let found = found(bench, planned, placed, id);
     let entry = |place: Place| {
-        let keys = look_keys(bench, (id, place), occasion(bench, planned, look.of.as_ref()));
+        let keys = look_keys(bench, (id, place), occasion_at(bench, planned, (placed.kind, place)));
         Entry { keys: keys.to_vec(), form: Form::Word(look.results.clone()), plausible: None }
     };
     if places.len() < 2 {

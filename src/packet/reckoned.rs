@@ -12,7 +12,7 @@ use crate::sheet::{StepLine, Text};
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep, read: &Placed) -> Vec<StepLine> {
     let PlacedKind::Gauge(id) = read.kind else { return Vec::new() };
     let procedure = bench.procedure;
-    let occasion = reading::occasion(bench, planned, procedure.gauge(id).of.as_ref());
+    let occasion = reading::occasion(bench, planned, read);
     let given = procedure.gauges.numbered().filter_map(|(other, gauge)| {
         let (formula, _) = gauge.formula.as_ref()?;
         let inputs: Vec<GaugeId> = formula.readings().iter().map(|target| target.id).collect();

@@ -1,10 +1,11 @@
 //! What a phase as a whole waits for before its first step: the owner's leave, the phases before it, readings that were passed over,
 //! goods of which the record says nothing. Front sheet, `next`, `shop`, `order` and `why` ask here.
 
-use super::{Beforehand, Known, PhasePlan, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing};
+use super::occasion::acts;
+use super::{Beforehand, Known, PhasePlan, PlacedKind, Plan, PlannedStep, Standing};
 use crate::decide::{Asked, Decisions, ToMeasure};
 use crate::english::{capital, counted};
-use crate::procedure::model::{Deed, PartWork, Phase, Place};
+use crate::procedure::model::{Phase, Place, Procedure};
 use crate::record::Occasion;
 
 impl Beforehand {
@@ -57,7 +58,7 @@ fn before_phase(known: &Known, plan: &Plan, phase: Phase) -> Vec<Beforehand> {
             wanted.push(Beforehand::Earlier(earlier.phase, left, pieces(earlier.of_the_job())));
         }
     }
-    let untaken = plan.still_to_take(decisions, phase).len();
+    let untaken = plan.still_to_take(known.procedure, decisions, phase).len();
     if untaken > 0 {
         wanted.push(Beforehand::Untaken(untaken));
     }
@@ -95,7 +96,12 @@ impl Plan {
     }
 
     /// What is still to be read or looked at by a phase, though the steps that take it are done.
-    pub(crate) fn still_to_take<'d>(&self, decisions: &'d Decisions, phase: Phase) -> Vec<&'d ToMeasure> {
+    pub(crate) fn still_to_take<'d>(
+        &self,
+        procedure: &Procedure,
+        decisions: &'d Decisions,
+        phase: Phase,
+    ) -> Vec<&'d ToMeasure> {
         let kind = |asked: Asked| match asked {
             Asked::Gauge(id, place) => Some((PlacedKind::Gauge(id), place)),
             Asked::Look(id, place) => Some((PlacedKind::Look(id), place)),
@@ -109,26 +115,17 @@ impl Plan {
             let due = to_measure.occasion == Occasion::AsFound || phase >= Phase::Build;
             let Some(asked) = kind(to_measure.asked) else { return false };
             let (mut taken, mut left) = (false, false);
-            for (_, step) in self.steps().filter(|(_, step)| takes(step, asked)) {
+            for (plan, step) in self.steps().filter(|(_, step)| takes(step, asked)) {
+                // What is read of a part that came back, or of one that is built in, is not how it was found.
+                let found = to_measure.occasion == Occasion::AsFound;
+                if found && plan.occasion(procedure, step, asked) != Occasion::AsFound {
+                    continue;
+                }
                 taken |= step.standing == Standing::Done;
-                // What is read of a part that comes back is not how it was found.
-                let otherwise = to_measure.occasion == Occasion::AsFound && receives(step);
-                left |= step.standing.is_left() && !otherwise;
+                left |= step.standing.is_left();
             }
             due && taken && !left
         };
         decisions.to_measure.iter().filter(now).collect()
     }
-}
-
-/// Whether something comes back from outside in a step.
-fn receives(step: &PlannedStep) -> bool {
-    acts(step).any(|act| matches!(act.act.deed, Deed::Part { work: PartWork::Receive, .. }))
-}
-
-fn acts(step: &PlannedStep) -> impl Iterator<Item = &PlannedAct> {
-    step.lines.iter().filter_map(|line| match line {
-        PlannedLine::Act(act) => Some(act),
-        PlannedLine::Hazard(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,
-    })
 }

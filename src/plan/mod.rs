@@ -12,6 +12,7 @@ mod expand;
 mod hold;
 mod ledger;
 mod left_out;
+mod occasion;
 mod ready;
 mod reason;
 mod setting;
