@@ -1,5 +1,5 @@
 //! `closed`: what the closed jobs of a folder teach: hours beside those that the procedure states, what was found again and
-//! again, and what of that might be written into the procedure, as text to paste.
+//! again, and what of that might be written into the procedure, or into the changes of one job, as text to paste.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
@@ -32,6 +32,8 @@ pub(super) struct Closed {
 
 /// What is known of a step from the jobs in which it was done.
 struct Worked {
+    /// How a change names it: `strip open_head`.
+    named: String,
     title: String,
     /// Where the procedure speaks of it.
     place: String,
@@ -99,6 +101,7 @@ impl Family {
             let step = view.procedure.step(*id);
             let hands = step.hands.max(1);
             let worked = self.steps.entry(*id).or_insert_with(|| Worked {
+                named: format!("{} {}", step.phase.word(), step.naming.id),
                 title: step.naming.title.clone(),
                 place: place(step.naming.span),
                 stated: step.time.map(|time| time.base() / 60.0 * f64::from(hands)),
@@ -135,6 +138,12 @@ impl Family {
         let mut edits: Vec<String> = self.steps.values().filter_map(Worked::proposed).collect();
         edits.extend(again().map(|(finding, jobs)| finding.proposed(jobs.len(), all)));
         section(&mut out, "Proposed for the procedure: look at each, and paste what is right", &edits);
+        let times: Vec<String> = self.steps.values().filter_map(Worked::for_one_job).collect();
+        section(
+            &mut out,
+            "Or for the next job alone, into the file of its `changes`: plan and estimate then count with these times, and say so",
+            &times,
+        );
         out
     }
 }
@@ -159,14 +168,26 @@ impl Worked {
         format!("{}: {stated}, took {}", self.title, took.join(", "))
     }
 
-    fn proposed(&self) -> Option<String> {
+    /// The time that is proposed, for one of the people who work on it together; none where the stated one will do, or where one job
+    /// alone has it.
+    fn each(&self) -> Option<String> {
         let middle = self.middle();
         let apart = self.stated.is_none_or(|stated| (middle - stated).abs() > APART * stated);
-        (apart && self.jobs() >= AGAIN).then(|| {
-            let Worked { title, place, hands, .. } = self;
-            let each = minutes(middle / f64::from(*hands));
-            format!("{place}: in the step \"{title}\": time {each}")
-        })
+        (apart && self.jobs() >= AGAIN).then(|| minutes(middle / f64::from(self.hands)))
+    }
+
+    fn proposed(&self) -> Option<String> {
+        let Worked { title, place, .. } = self;
+        self.each().map(|each| format!("{place}: in the step \"{title}\": time {each}"))
+    }
+
+    /// The change of one job that states it, with where it comes from.
+    fn for_one_job(&self) -> Option<String> {
+        let took: Vec<String> =
+            self.took.iter().map(|(job, took)| format!("{} in {job}", minutes(*took))).collect();
+        let took = took.join(", ").replace(['\n', '"'], " ");
+        self.each()
+            .map(|each| format!("change {} {{ time {each} }}  -- all people together: {took}", self.named))
     }
 }
 

@@ -15,6 +15,14 @@ pub(super) fn no_job(what: &str) -> Diagnostic {
     )
 }
 
+pub(super) fn nothing_to_compare(path: &Path) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WRONG_USE,
+        format!("`{}` is no record, and nothing to hold it against is named", path.display()),
+    )
+    .write("a second procedure behind it, or the record of a job alone: `compare JOB.yaml`")
+}
+
 pub(super) fn job_twice() -> Diagnostic {
     Diagnostic::new(&codes::WRONG_USE, "a record stands in place of the procedure, and `--job` names another")
         .help("leave one of them out: a record names its procedure")

@@ -47,6 +47,17 @@ impl Workshop {
         }
     }
 
+    /// The path of the procedure that the record at `job` names; none if one of both can't be read.
+    pub(crate) fn procedure_of(&mut self, job: &Path) -> Outcome<Option<PathBuf>> {
+        let file = match self.sources.read(job) {
+            Ok(file) => file,
+            Err(failure) => return Outcome { value: None, diagnostics: vec![unreadable(job, &failure)] },
+        };
+        let Outcome { value: record, mut diagnostics } = record::read(file, &self.sources.file(file).text);
+        let path = take(procedure_of(&mut self.sources, &record, job), &mut diagnostics);
+        Outcome { value: path, diagnostics }
+    }
+
     /// The same for a record whose text is among the sources already; `job` says where it stands or will stand.
     pub fn decide_text(
         &mut self,

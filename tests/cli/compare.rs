@@ -97,3 +97,51 @@ fn the_same_laid_out_anew_changes_nothing_and_a_sheet_never_replaces_an_edition(
     assert!(benchleaf(&["compare", &old, &changed, "-o", &sheet]).status.success());
     assert!(fs::read(&sheet).unwrap().starts_with(b"%PDF-"));
 }
+
+#[test]
+fn a_job_alone_is_held_against_its_procedure() {
+    let scratch = Scratch::new("compare-job");
+    let old = scratch.file("old.rebuild", OLD);
+    scratch.file(
+        "own.rebuild",
+        "change fasteners screws { tighten 9 N.m from \"the new ring, invented\" }\n\
+         change strip cover_off { behind take cover { do \"Look for the washer.\" } }\n",
+    );
+    let record = "job: \"7\"\nprocedure: old.rebuild\nchanges: own.rebuild
+extra:
+  parts: {insert: {title: \"Insert\", count: 1}}
+  steps: {fit_insert: {title: \"Fit an insert\", after: look_in, phase: strip, do: [\"Wind it in.\"], parts: [insert]}}
+not_done:
+  plug_out: {because: seized, by: HK, date: 2026-03-05}
+notes:
+  - {about: screws, found: {count: 3}, by: HK, date: 2026-03-05}
+  - {about: cover, says: scored, by: HK, date: 2026-03-05}
+";
+    let job = scratch.file("job.yaml", record);
+    let output = benchleaf(&["compare", &job]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    let told = stdout(&output);
+    let first = told.lines().next().unwrap_or_default();
+    assert!(first.starts_with("Pump, edition 1, then edition 1 in job 7: "), "{told}");
+    for line in [
+        "  Screw (screws): was tighten to 8 N·m (sheet 1, invented)",
+        "is  tighten to 9 N·m (the new ring, invented)",
+        "Look for the washer.",
+        "Fit an insert (fit_insert): new: strip:",
+        "  plug_out: was a step of the procedure",
+        "is  not done: seized, HK, 2026-03-05 (job.yaml line 8)",
+        "  screws: was 4 in number",
+        "is  3 in number, HK, 2026-03-05 (old.rebuild line 4)",
+    ] {
+        assert!(told.contains(line), "no `{line}` in\n{told}");
+    }
+    assert!(!told.contains("scored"), "a remark is no difference: {told}");
+    assert_eq!(told, stdout(&benchleaf(&["compare", &old, &job])));
+    let sheet = format!("{}/own.pdf", scratch.path());
+    assert!(benchleaf(&["compare", &job, "-o", &sheet]).status.success());
+    assert!(fs::read(&sheet).unwrap().starts_with(b"%PDF-"));
+    // A procedure alone has nothing to be held against.
+    let refused = benchleaf(&["compare", &old]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(stderr(&refused).contains("to hold it against is named"), "{}", stderr(&refused));
+}

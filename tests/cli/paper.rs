@@ -413,6 +413,24 @@ strip off \"Take the cover off\" { hands 2  time 20 min  undo lid  take cover }
     assert!(said.contains("screws: found rusted, in 3 of 3"), "{said}");
     assert!(said.contains("lift.rebuild:6: in the step \"Take the cover off\": time 45 min"), "{said}");
     assert!(said.ends_with("1 job not closed yet\n"), "{said}");
+    // What is offered for one job is told there on the estimate, with where it is said.
+    let change =
+        "change strip off { time 45 min }  -- all people together: 90 min in 1, 100 min in 2, 44 min in 3";
+    assert!(said.contains(change), "{said}");
+    shop.0.file("hours.rebuild", format!("{change}\n"));
+    shop.0.file("4.yaml", "job: \"4\"\nprocedure: lift.rebuild\nchanges: hours.rebuild\n");
+    shop.says(&["check", "4.yaml"]);
+    let path = format!("{}/4.yaml", shop.0.path());
+    let mut workshop = benchleaf::Workshop::new();
+    let view = workshop.job(&benchleaf::Request::of(&path)).value.unwrap();
+    let options = benchleaf::PacketOptions::of(benchleaf::model::Phase::Survey);
+    let options = benchleaf::PacketOptions { sheets: vec![benchleaf::sheet::SheetKind::Estimate], ..options };
+    let estimate = benchleaf::sheet::plain_text(&view.packet(&workshop, &options));
+    let steps = view.packet(&workshop, &benchleaf::PacketOptions::of(benchleaf::model::Phase::Strip));
+    let steps = benchleaf::sheet::plain_text(&steps).replace('\u{a0}', " ");
+    assert!(steps.contains("about 45 min") && steps.contains("changed for this job"), "{steps}");
+    let told = "Times of this job's own, and not of the procedure: Take the cover off, 45 min (hours.rebuild line 1).";
+    assert!(estimate.replace('\u{a0}', " ").contains(told), "{estimate}");
     // What is proposed can be pasted.
     let clause = said.lines().find_map(|line| line.split_once("the step that comes to it: ")).unwrap().1;
     let pasted = procedure.replace("time 20 min", &format!("time 45 min  {clause}"));

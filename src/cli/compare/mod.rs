@@ -1,11 +1,12 @@
 //! `compare`: what a new edition of a procedure changes for the bench, as text or as a sheet.
 //!
-//! `facts` holds what both say against each other, clause by clause; `order` the two orders of work; `spoken` says both in the
-//! words of the bench. How a text is laid out, and
+//! Beside the record of a job it is what the job does otherwise than its procedure. `facts` holds what both say against each other, clause by clause; `order` the two orders of work; `own` what
+//! only the record says; `spoken` says both in the words of the bench. How a text is laid out, and
 //! in which file something stands, is no change.
 
 mod facts;
 mod order;
+mod own;
 mod spoken;
 
 use std::collections::BTreeMap;
@@ -14,24 +15,25 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::errors;
+use super::output::{self, Format};
 use super::prepared::{Prepared, prepare};
 use super::sheets::{self, columns};
-use super::{errors, output};
 use crate::english::counted;
 use crate::page::PageSetup;
 use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::place_for;
-use crate::workshop::Request;
+use crate::workshop::{Request, Workshop, is_record};
 
-/// Say what a new edition of a procedure changes for the bench: torques, hazards, limits, order
+/// Say what a new edition of a procedure, or one job, changes for the bench: torques, hazards, limits, order
 #[derive(Debug, Args)]
 pub(super) struct Compare {
-    /// The procedure as it was
+    /// The procedure as it was; or the record of a job alone, for what it does otherwise than its procedure
     #[arg(value_name = "OLD")]
     old: PathBuf,
-    /// The procedure as it is
+    /// The procedure as it is, or the record of a job that is worked by it
     #[arg(value_name = "NEW")]
-    new: PathBuf,
+    new: Option<PathBuf>,
     /// A sheet of it
     #[arg(short, long, value_name = "OUT.pdf")]
     output: Option<PathBuf>,
@@ -59,12 +61,20 @@ struct Chapter {
 impl Compare {
     pub(super) fn run(&self) -> ExitCode {
         let read = |path: &Path| prepare(&Request::of(path));
-        let (old, new) = match (read(&self.old), read(&self.new)) {
+        let (old, new) = match &self.new {
+            Some(new) => (self.old.clone(), new),
+            None => match procedure_of(&self.old) {
+                Ok(procedure) => (procedure, &self.old),
+                Err(code) => return code,
+            },
+        };
+        let (old, new) = match (read(&old), read(new)) {
             (Ok(old), Ok(new)) => (old, new),
             (Err(code), _) | (_, Err(code)) => return code,
         };
         let mut chapters = facts::changed(&old, &new);
         chapters.push(order::moved(&old, &new));
+        chapters.extend(own::own(&new));
         chapters.retain(|chapter| !chapter.changes.is_empty());
         match &self.output {
             None => {
@@ -79,13 +89,28 @@ impl Compare {
     }
 }
 
-/// The two editions, as `Brackwater 3, edition 1` and `edition 2`.
+/// The procedure that the record of a job names; or the exit code, where there is none.
+fn procedure_of(job: &Path) -> Result<PathBuf, ExitCode> {
+    if !is_record(job) {
+        return Err(output::refuse(&errors::nothing_to_compare(job)));
+    }
+    let mut workshop = Workshop::new();
+    let named = workshop.procedure_of(job);
+    named.value.ok_or_else(|| {
+        output::report(workshop.sources(), &named.diagnostics, Format::Text);
+        output::exit_code(&named.diagnostics)
+    })
+}
+
+/// The two editions, as `Brackwater 3, edition 1` and `edition 2`; a job as `Brackwater 3, edition 1 in job BW-0107`.
 fn editions(old: &Prepared, new: &Prepared) -> (String, String) {
     let of = |prepared: &Prepared| {
         let family = prepared.procedure.family.as_ref();
         let title = family.map(|family| family.naming.title.clone()).unwrap_or_default();
         let edition = family.and_then(|family| family.edition);
-        (title, edition.map_or("no edition".to_owned(), |edition| format!("edition {edition}")))
+        let edition = edition.map_or("no edition".to_owned(), |edition| format!("edition {edition}"));
+        let job = prepared.job.name.as_ref().map(|name| format!(" in job {name}")).unwrap_or_default();
+        (title, format!("{edition}{job}"))
     };
     let ((was, old), (is, new)) = (of(old), of(new));
     let new = if was == is { new } else { format!("{is}, {new}") };

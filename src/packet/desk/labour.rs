@@ -4,7 +4,7 @@ use super::super::bench::{Bench, capital_phase};
 use super::super::steps::in_hours;
 use super::{plain, titled};
 use crate::network::NodeId;
-use crate::plan::{PlannedStep, Standing};
+use crate::plan::{PlannedStep, Standing, line_of};
 use crate::procedure::model::Phase;
 use crate::quantity::{Money, Quantity};
 use crate::sheet::{Block, Cell, Text};
@@ -95,6 +95,21 @@ pub(super) fn cost(bench: &Bench) -> Option<Money> {
     Some(Money { hundredths, currency: rate.currency.clone() })
 }
 
+/// The times that are this job's own, and not the procedure's, each with where it is said.
+fn own_times(bench: &Bench) -> Option<Block> {
+    let of_times = bench.procedure.differing.iter().filter_map(|one| {
+        let said = one.is.as_ref().filter(|_| one.of_job)?.words.strip_prefix("time ")?;
+        let naming = bench.procedure.names.get(&one.id).map(|name| &bench.procedure.naming(*name).title);
+        let title = naming.unwrap_or(&one.title);
+        Some(format!("{title}, {said} ({})", line_of(bench.material.sources, one.at)))
+    });
+    let told: Vec<String> = of_times.collect();
+    (!told.is_empty()).then(|| {
+        let words = format!("Times of this job's own, and not of the procedure: {}.", told.join("; "));
+        Block::Paragraph(Text::plain(words))
+    })
+}
+
 /// Hours by phase, and what they come to where an hour has a price.
 pub(super) fn labour(bench: &Bench) -> Vec<Block> {
     let rows = phases(bench)
@@ -110,6 +125,7 @@ pub(super) fn labour(bench: &Bench) -> Vec<Block> {
     let widths =
         [("Work", 2.0), ("Steps done", 1.6), ("Worked", 2.6), ("Steps left", 1.6), ("Still to work", 2.6)];
     let mut blocks = titled("Labour", Text::plain(caption), &widths, rows);
+    blocks.extend(own_times(bench));
     if let (Some(rate), Some(cost)) = (&bench.material.job.prices.labour, cost(bench)) {
         let words = format!("At {rate} an hour these hours come to {cost}.");
         blocks.push(Block::Paragraph(Text::plain(words)));
