@@ -196,7 +196,7 @@ pub(super) enum Entry {
     },
     /// The owner has agreed
     Approved {
-        /// To what; everything that has a price if nothing is named
+        /// To what; what had a price in the last printed estimate if nothing is named
         items: Vec<String>,
         /// Who
         #[arg(long)]

@@ -16,9 +16,9 @@ fn covers(approved: Goods, goods: Goods) -> bool {
         }
 }
 
-/// An approval covers what it names, or everything where it names nothing; of a printed estimate, only what had a price in
-/// that and costs no more now. What has no price it covers only by name. With a limit it covers something only if all of
-/// it stays within; an estimate with its labour.
+/// An approval covers what it names; of a printed estimate, what had a price in that and costs no more now. One that names
+/// neither covers nothing: nobody knows what had a price then. What has no price it covers only by name. With a limit it covers
+/// something only if all of it stays within; an estimate with its labour.
 pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]) {
     for approval in &job.approvals {
         let estimate = approval.estimate.as_ref().map(|number| job.estimate(&number.value));
@@ -27,10 +27,12 @@ pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]
         }
         let covered = |goods: Goods, cost: Option<&Money>, quoted: fn(&Estimate) -> &[(Goods, Money)]| {
             let named = approval.items.iter().any(|item| covers(*item, goods));
-            let asked = named || approval.items.is_empty();
             match estimate.flatten() {
-                Some(estimate) => asked && cost.is_some_and(|cost| within(quoted(estimate), goods, cost)),
-                None => named || (asked && cost.is_some()),
+                Some(estimate) => {
+                    (named || approval.items.is_empty())
+                        && cost.is_some_and(|cost| within(quoted(estimate), goods, cost))
+                }
+                None => named,
             }
         };
         let bought: Vec<bool> = lines
@@ -110,6 +112,13 @@ fn over_the_limit(job: &Job, approval: &Approval) -> bool {
         .as_ref()
         .zip(sum)
         .is_some_and(|(limit, sum)| sum.currency != limit.currency || sum.hundredths > limit.hundredths)
+}
+
+/// Complains of each approval that covers nothing, since it names neither a thing nor an estimate, and none was printed before it.
+pub(super) fn of_nothing(job: &Job) -> Vec<Diagnostic> {
+    let bare =
+        job.approvals.iter().filter(|approval| approval.estimate.is_none() && approval.items.is_empty());
+    bare.map(|approval| errors::agreed_to_nothing(approval.span, &approval.by)).collect()
 }
 
 /// Complains of each approval that covers nothing, since what was estimated comes to more than its limit.

@@ -3,6 +3,7 @@
 use super::Present;
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
 use crate::quantity::{Money, Quantity};
+use crate::record::Order;
 use crate::source::{Span, Spanned};
 
 pub(super) fn implausible(
@@ -64,6 +65,14 @@ pub(super) fn over_the_limit(number: &Spanned<String>, limit: &Money, sum: &Mone
         .help("ask the owner: name the items that may go on with a limit of their own, or a higher limit")
 }
 
+pub(super) fn agreed_to_nothing(span: Span, by: &str) -> Diagnostic {
+    let message = format!("`{by}` agreed to everything, and no estimate was printed before that");
+    Diagnostic::new(&codes::AGREED_TO_NOTHING, message).at(span, "so that nothing is agreed by it").help(
+        "`packet JOB.yaml --phase survey --record` prints the estimate and notes it: once it is agreed to, its number goes here as \
+         `estimate: NUMBER`; or `items: [THING, THING]` if a few things were meant",
+    )
+}
+
 pub(super) fn wrong_size(
     span: Span,
     goods: &str,
@@ -76,6 +85,17 @@ pub(super) fn wrong_size(
     Diagnostic::new(&codes::WRONG_SIZE, message)
         .at(span, "this order")
         .help("change the order with the supplier, and then its `size` here; what can't be changed is returned and ordered anew")
+}
+
+pub(super) fn no_such_size(goods: &str, order: &Order) -> Diagnostic {
+    let how = order.size.map(|size| format!(" in {}", size.printed())).unwrap_or_default();
+    let did = if order.arrived.is_some() { "came" } else { "was ordered" };
+    Diagnostic::new(&codes::WRONG_SIZE, format!("`{goods}` {did}{how}, and it comes in no oversize or undersize"))
+        .at(order.span, "this order")
+        .help(
+            "take `size` out of the order if it is the usual one; if it is another thing, it is returned and ordered anew, or \
+             the procedure says `sized by` or `sized with` of the part",
+        )
 }
 
 pub(super) fn counted_twice(span: Span, hole: &str, missing: u32) -> Diagnostic {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::book::Book;
 use super::changed::comes_later;
-use super::follow::standard_parts;
+use super::follow::{sized_parts, standard_parts};
 use super::{Decisions, Hold, Size, Verdict, errors};
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
@@ -37,11 +37,45 @@ pub(super) fn not_in_hand(book: &Book, part: PartId, place: Place, size: Option<
     }
 }
 
-/// What speaks against a part that has come in some oversize or undersize, though what it goes with has none.
+/// What speaks against a part that has come in some oversize or undersize, though what it goes with has none, or though it comes
+/// in no sizes at all.
 pub(super) fn not_standard(book: &Book, decisions: &Decisions, (part, place): PartAt) -> Option<Hold> {
     let (goods, order) = order_of(book, part, place)?;
-    let wrong = order.arrived.is_some() && in_a_size(order) && standard(book, decisions, (part, place));
+    let one_size = || standard(book, decisions, (part, place)) || !comes_in_sizes(book, (part, place));
+    let wrong = order.arrived.is_some() && in_a_size(order) && one_size();
     wrong.then_some(Hold::NotStandard(goods))
+}
+
+/// What speaks against fasteners that have come in some oversize or undersize: they come in none.
+pub(super) fn not_a_fastener(book: &Book, goods: Goods) -> Option<Hold> {
+    let order = book.job.orders.get(&goods)?;
+    (order.arrived.is_some() && in_a_size(order)).then_some(Hold::NotStandard(goods))
+}
+
+/// Whether a part is bought in several sizes: in that of something else, or as one of several pieces, or because a gauge is read
+/// on it that has sizes of its own, so that one that somebody has machined already can be bought.
+fn comes_in_sizes(book: &Book, key: PartAt) -> bool {
+    let procedure = book.procedure;
+    let of_its_own = || {
+        let mut gauges = procedure.gauges.numbered().filter(|(_, gauge)| gauge.sizes.is_some());
+        gauges.any(|(id, gauge)| {
+            procedure.places(&gauge.axes).any(|at| procedure.measured((id, at)).contains(&key))
+        })
+    };
+    procedure.part(key.0).select_from.is_some() || sized_parts(book).contains(&key) || of_its_own()
+}
+
+/// Whether goods that were ordered come in one size only, wherever they go in. Supplies are sold by whatever size they have.
+fn comes_in_one_size(book: &Book, goods: Goods) -> bool {
+    match goods {
+        Goods::Part(id, Some(place)) => !comes_in_sizes(book, (id, place)),
+        Goods::Part(id, None) => {
+            let mut places = book.procedure.places(&book.procedure.part(id).axes);
+            places.all(|place| !comes_in_sizes(book, (id, place)))
+        }
+        Goods::Set(..) => true,
+        Goods::Supply(_) => false,
+    }
 }
 
 fn in_a_size(order: &Order) -> bool {
@@ -52,10 +86,18 @@ fn standard(book: &Book, decisions: &Decisions, key: PartAt) -> bool {
     standard_parts(book, &decisions.fates).contains(&key)
 }
 
-/// Complains of what was ordered in another size than goes in, or in none where one is needed, before it comes.
+/// Complains of what was ordered in another size than goes in, in one where it has none, or in none where one is needed, from the
+/// day on which it is ordered.
 pub(super) fn wrong_sizes(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
     let mut told: Vec<Span> = Vec::new();
     let mut found = Vec::new();
+    for (goods, order) in book.job.orders.iter().filter(|(_, order)| in_a_size(order)) {
+        if comes_in_one_size(book, *goods) {
+            told.push(order.span);
+            let name = super::words::goods_name(book.procedure, *goods);
+            found.push(errors::no_such_size(&name, order));
+        }
+    }
     for ((part, place), decision) in &decisions.fates {
         let Verdict::Renew { size } = decision.verdict else { continue };
         let Some((goods, order)) = order_of(book, *part, *place) else { continue };

@@ -189,6 +189,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     diagnostics.extend(too_soon::accepted_not_good(procedure, job, &decisions));
     diagnostics.extend(in_hand::wrong_sizes(&book, &decisions));
     diagnostics.extend(approval::over_limits(job));
+    diagnostics.extend(approval::of_nothing(job));
     diagnostics.extend(word::second_names(&book, &decisions));
     decisions.to_measure = remaining::to_measure(&book, &decisions);
     Outcome { value: decisions, diagnostics }

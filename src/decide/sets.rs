@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::book::Book;
 use super::fates::{judged, settled_by_hand};
 use super::found::as_found;
+use super::in_hand::not_a_fastener;
 use super::truth::asked_by;
 use super::words::NOT_THERE;
 use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
@@ -50,10 +51,11 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             }
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
             let renewed = matches!(decision.verdict, Verdict::Renew { .. });
-            if (renewed || decision.new_among.pieces() > 0)
-                && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods))
-            {
-                decision.holds.push(Hold::NotInHand(Goods::Set(id, None)));
+            if renewed || decision.new_among.pieces() > 0 {
+                let came = in_hand.into_iter().find(|goods| decisions.in_hand.contains(goods));
+                let lacks = came
+                    .map_or(Some(Hold::NotInHand(Goods::Set(id, None))), |goods| not_a_fastener(book, goods));
+                decision.holds.extend(lacks);
             }
             found.insert((id, place), decision);
         }

@@ -81,8 +81,12 @@ impl Hold {
                 format!("the new {} in size {}: not in hand", inner(&new.naming.title), size.printed())
             }
             Hold::NotStandard(goods) => {
-                let new = if let Goods::Part(new, _) = goods { procedure.part(*new) } else { one };
-                format!("the new {} in the standard size: not in hand", inner(&new.naming.title))
+                let new = match goods {
+                    Goods::Part(new, _) => &procedure.part(*new).naming,
+                    Goods::Set(new, _) => &procedure.set(*new).naming,
+                    Goods::Supply(new) => &procedure.supply(*new).naming,
+                };
+                format!("the new {} in the standard size: not in hand", inner(&new.title))
             }
             Hold::NothingInSize(size) => {
                 format!("new parts in size {} for the {name}: not in hand", size.printed())
@@ -147,6 +151,9 @@ impl Hold {
             }
             Hold::Found(Some(hole), condition) => {
                 format!("a decision: what becomes of the {name} of hole {hole}, found {condition}")
+            }
+            Hold::NotStandard(_) => {
+                format!("new ones of the {} in the standard size: not in hand", inner(&set.naming.title))
             }
             _ => format!("new ones of the {}: not in hand", inner(&set.naming.title)),
         }

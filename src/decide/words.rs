@@ -2,7 +2,7 @@
 
 use super::{Asked, Because, Change, Decisions, Identification, PartDecision, Size, Verdict, Why, shown};
 use crate::english::list;
-use crate::procedure::model::{PartId, Place, Procedure, SetId};
+use crate::procedure::model::{AxisId, Naming, PartId, Place, Procedure, SetId};
 use crate::quantity::Quantity;
 use crate::record::Goods;
 
@@ -20,31 +20,25 @@ pub(super) fn set_name(procedure: &Procedure, id: SetId, place: Place) -> String
 
 /// The id of something to buy.
 pub(super) fn goods_name(procedure: &Procedure, goods: Goods) -> String {
-    match goods {
-        Goods::Part(id, Some(place)) => part_name(procedure, id, place),
-        Goods::Part(id, None) => procedure.part(id).naming.id.clone(),
-        Goods::Set(id, Some(place)) => set_name(procedure, id, place),
-        Goods::Set(id, None) => procedure.set(id).naming.id.clone(),
-        Goods::Supply(id) => procedure.supply(id).naming.id.clone(),
-    }
+    let (naming, axes, place) = told_by(procedure, goods);
+    place.map_or_else(|| naming.id.clone(), |place| shown::named(procedure, &naming.id, axes, place))
 }
 
 /// How goods are called, with their place if they are for one.
 pub(super) fn goods_title(procedure: &Procedure, goods: Goods) -> String {
-    let (naming, axes, place) = match goods {
-        Goods::Part(id, place) => {
-            let part = procedure.part(id);
-            (&part.naming, part.axes.as_slice(), place)
-        }
-        Goods::Set(id, place) => {
-            let set = procedure.set(id);
-            (&set.naming, set.axes.as_slice(), place)
-        }
-        Goods::Supply(id) => (&procedure.supply(id).naming, [].as_slice(), None),
-    };
+    let (naming, axes, place) = told_by(procedure, goods);
     match place.map(|place| procedure.place_name(axes, place)).filter(|name| !name.is_empty()) {
         Some(place) => format!("{} {place}", naming.title),
         None => naming.title.clone(),
+    }
+}
+
+/// What goods are told by: names, axes, and the one place that they are for.
+fn told_by(procedure: &Procedure, goods: Goods) -> (&Naming, &[AxisId], Option<Place>) {
+    match goods {
+        Goods::Part(id, place) => (&procedure.part(id).naming, &procedure.part(id).axes, place),
+        Goods::Set(id, place) => (&procedure.set(id).naming, &procedure.set(id).axes, place),
+        Goods::Supply(id) => (&procedure.supply(id).naming, &[], None),
     }
 }
 

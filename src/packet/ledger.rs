@@ -55,14 +55,15 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     if let Some(came) = line.came_words() {
         what = what.and("; ").and_bold(came);
     }
-    if !matches!(goes.as_str(), "kept" | "bagged") {
+    if !matches!(goes.as_str(), "" | "kept" | "bagged") {
         what = what.and(format!("; {goes}"));
     }
     if !matches!(back.as_str(), "" | "same") {
         what = what.and("; ").and_bold(back);
     }
-    // What was not on the engine comes off nowhere.
-    let off = if line.came_everywhere() { "–".to_owned() } else { step_list(&line.off) };
+    // What was not on the engine comes off nowhere, nor what is this job's own.
+    let off =
+        if line.came_everywhere() || line.kind.is_none() { "–".to_owned() } else { step_list(&line.off) };
     vec![Cell::Tick, text(off), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
 }
 

@@ -243,6 +243,14 @@ fn part_remarks(
     remarks
 }
 
+/// Whether a part that goes back as it is was sent out all the same: for work of this job alone.
+fn was_out(bench: &Bench, id: PartId, places: &[Place]) -> bool {
+    let job = bench.material.job;
+    places
+        .iter()
+        .all(|place| job.sent.contains_key(&(id, *place)) || job.extra_work.contains_key(&(id, *place)))
+}
+
 /// That what was out has passed the goods-back check, or has to.
 fn accepted(bench: &Bench, id: PartId, places: &[Place]) -> String {
     let day = |place: &Place| bench.material.job.sent.get(&(id, *place))?.accepted;
@@ -393,8 +401,14 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
                 let arrow = if part.axes.is_empty() { "" } else { FROM };
                 let rack = rack
                     .map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {arrow}{rack}."));
-                ("Its own place", rack)
+                let back = if was_out(bench, id, &at) {
+                    format!(" {}", accepted(bench, id, &at))
+                } else {
+                    String::new()
+                };
+                ("Its own place", rack + &back)
             }
+            GoesIn::Same if was_out(bench, id, &at) => ("", accepted(bench, id, &at)),
             GoesIn::New(size) => match facts_of_new(bench, id, &at, size) {
                 _ if alone && !several => return None,
                 // Of several parts in one sentence each says whose size and number it is.

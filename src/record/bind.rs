@@ -492,8 +492,8 @@ impl Binder<'_> {
                 let known = job.estimates.iter().map(|estimate| estimate.number.value.as_str()).collect();
                 errors::unknown_estimate(number, known)
             }));
-            // Who agrees to everything has the last estimate before him, and what is found later isn't on it.
-            let everything = approval.items.is_empty() && approval.up_to.is_none();
+            // Who names nothing has the last estimate before him, and what is found later isn't on it.
+            let everything = approval.items.is_empty();
             let estimate = approval.estimate.clone().or_else(|| {
                 let until =
                     |printed: Option<Date>| approval.date.zip(printed).is_none_or(|(day, on)| on <= day);

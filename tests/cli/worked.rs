@@ -108,9 +108,14 @@ impl Desk {
 
     /// Prints a packet, which is not typing from paper, and reads the plan that it carries.
     fn prints(&mut self, phase: &str) -> Json {
+        self.prints_with(phase, &[])
+    }
+
+    fn prints_with(&mut self, phase: &str, options: &[&str]) -> Json {
         self.send();
         let output = Command::new(env!("CARGO_BIN_EXE_benchleaf"))
             .args(["packet", "j.yaml", "--phase", phase, "-o", "p.pdf"])
+            .args(options)
             .current_dir(self.scratch.path())
             .output()
             .unwrap();
@@ -379,6 +384,9 @@ fn the_worked_job_comes_back_from_paper_as_it_was_written_by_hand() {
     for (thing, word) in ready["settled"].as_mapping().unwrap() {
         desk.must(&["settled", thing.as_str().unwrap(), word.as_str().unwrap()]);
     }
+    // What the owner agrees to without naming it is the estimate that was printed for him.
+    let agreed_on = ready["estimates"][0]["date"].as_str().unwrap().to_owned();
+    desk.prints_with("survey", &["--record", "--on", &agreed_on]);
     for approval in ready["approved"].as_sequence().unwrap() {
         let date = short(approval["date"].as_str().unwrap());
         let mut words = vec!["approved"];

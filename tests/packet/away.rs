@@ -75,3 +75,23 @@ fn what_did_not_come_was_not_compared() {
     assert!(check.contains("`gasket` was compared, and nothing says when it came"), "{check}");
     assert!(verdict.contains("ordered 2026-03-05") && !verdict.contains("compared 2026"), "{verdict}");
 }
+
+#[test]
+fn what_was_out_for_work_of_this_job_alone_says_at_its_step_that_it_was_accepted() {
+    let out = |accepted: &str| {
+        let record = format!(
+            "{MEASURED}{DONE}extra: {{work: {{block: {{what: weld the ear}}}}}}
+sent: {{block: {{to: Works, sent: 2026-03-06, back: 2026-03-19{accepted}}}}}\n"
+        );
+        super::words_of(
+            ("twin.rebuild", ENGINE),
+            &record,
+            &benchleaf::PacketOptions::of(benchleaf::model::Phase::Build),
+        )
+    };
+    let accepted = out(", accepted: 2026-03-20");
+    assert!(accepted.contains("Accepted after the goods-back check, 2026-03-20."), "{accepted}");
+    let not_yet = out("");
+    assert!(not_yet.contains("Only if it was accepted after the goods-back check."), "{not_yet}");
+    assert!(not_yet.contains("back, but not accepted yet"), "{not_yet}");
+}

@@ -68,9 +68,13 @@ fn what_is_agreed_is_one_printed_estimate() {
     let limited = agreement.replace("}]\n", ", up_to: 30 EUR}]\n").replacen(", up_to: 30 EUR", "", 1);
     let limited = view(PRICES, &format!("{looked}{limited}"));
     assert_eq!(agreed(&limited), [said("ring", false), said("seal", false)]);
-    // Without a number everything that has a price is covered, and nothing else.
-    let plain = view(PRICES, &format!("{looked}approved: [{{by: \"the owner\"}}]\n"));
-    assert_eq!(agreed(&plain), [said("ring", true), said("seal", false)]);
+    // Where none was printed nothing is covered, however much has a price now; what is named is.
+    for up_to in ["", ", up_to: 900 EUR"] {
+        let plain = view(PRICES, &format!("{looked}approved: [{{by: \"the owner\"{up_to}}}]\n"));
+        assert_eq!(agreed(&plain), [said("ring", false), said("seal", false)]);
+    }
+    let named = view(PRICES, &format!("{looked}approved: [{{by: \"the owner\", items: [ring]}}]\n"));
+    assert_eq!(agreed(&named), [said("ring", true), said("seal", false)]);
     // Where estimates were printed it is of the last one up to its day: a cover that is condemned later isn't on that.
     let unnumbered = |day: &str| {
         let printed = agreement.split("approved").next().unwrap().replace(", sum", ", date: 2026-03-05, sum");
@@ -83,8 +87,9 @@ fn what_is_agreed_is_one_printed_estimate() {
     );
     assert_eq!(
         agreed(&unnumbered("2026-03-04")),
-        agreed(&view(PRICES, "looks: {as_found: {eye: renew}}\napproved: [{by: \"the owner\"}]\n"))
+        [said("cover", false), said("ring", false), said("seal", false)]
     );
+    assert_eq!(agreed(&unnumbered("2026-03-06, up_to: 900 EUR")), agreed(&unnumbered("2026-03-06")));
 }
 
 #[test]

@@ -55,6 +55,23 @@ fn what_a_procedure_has_renamed_since_is_told_and_the_rest_counts() {
     }
 }
 
+#[test]
+fn nothing_is_odd_about_the_records_that_are_shipped() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures");
+    let mut looked_at = 0;
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.to_string_lossy().ends_with(".job.yaml") {
+            looked_at += 1;
+            let mut workshop = Workshop::new();
+            let found = workshop.check_record(&path);
+            let odd: Vec<_> = found.into_iter().filter(|one| one.severity() != Severity::Notice).collect();
+            assert!(odd.is_empty(), "{}", render_lines(workshop.sources(), &odd));
+        }
+    }
+    assert!(looked_at > 15, "{looked_at}");
+}
+
 /// The files of a folder of procedures, as they are named from there.
 fn shipped(folder: &Path, below: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();

@@ -88,6 +88,12 @@ codes! {
         "The owner agreed to a printed estimate up to a sum, and the estimate comes to more than that with its labour. Nothing \
          of it counts as agreed until the owner has been asked.";
 
+    /// The owner agreed to nothing in particular.
+    AGREED_TO_NOTHING = warning "decide/agreed-to-nothing",
+        "The owner agreed to everything, and by the record no estimate was printed before that. An approval is of one printed estimate or \
+         of things that it names: what had a price on that day nobody can say, and what gets one later the owner has not seen. Nothing \
+         counts as agreed by it.";
+
     /// A fastener that is renewed may be one of those that didn't come out.
     COUNTED_TWICE = warning "decide/counted-twice",
         "By the record fewer fasteners of a set came out than the procedure has, and the fastener of one hole is renewed as well. If \
@@ -110,5 +116,6 @@ codes! {
     WRONG_SIZE = warning "decide/wrong-size",
         "A new part goes in in an oversize or undersize, for what it fits was machined or is so already, and the record has it \
          ordered in another size or in none; or it goes with something that has no other size than the standard one, and was \
-         ordered in one. It is told when it is ordered, and holds what waits for it when it has come.";
+         ordered in one; or it comes in no sizes at all. It is told when it is ordered, and holds what waits for it when it has \
+         come.";
 }

@@ -197,7 +197,11 @@ fn agreed(bench: &Bench) -> Vec<Text> {
             text = text.and(format!(", of estimate {}{sum}", number.value));
         }
         let items: Vec<String> = approval.items.iter().map(|item| goods_title(bench, *item)).collect();
-        let what = if items.is_empty() { "everything that has a price".to_owned() } else { items.join("; ") };
+        let what = match (&approval.estimate, items.as_slice()) {
+            (Some(_), []) => "everything that has a price in it".to_owned(),
+            (None, []) => "nothing, for no estimate was printed before it".to_owned(),
+            _ => items.join("; "),
+        };
         let up_to = approval.up_to.as_ref().map(|sum| format!(", up to {sum}")).unwrap_or_default();
         text.and(format!(": {what}{up_to}"))
     };

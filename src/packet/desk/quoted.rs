@@ -75,10 +75,18 @@ pub(super) fn with_tax(bench: &Bench) -> Vec<Money> {
     sums
 }
 
-/// What is new since the last estimate that was printed, or costs more than it said; nothing where there is none.
+/// What is new since the last estimate that the owner agreed to, or since the last that was printed where none was agreed to, or
+/// costs more than it said; nothing where there is none.
 pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
-    let mut before = bench.material.job.estimates.iter().filter(|known| known.number.value != now.number);
-    let Some(last) = before.next_back() else { return Vec::new() };
+    let job = bench.material.job;
+    let is_of = |known: &&Estimate| {
+        let mut agreed = job.approvals.iter().filter_map(|approval| approval.estimate.as_ref());
+        agreed.any(|number| number.value == known.number.value)
+    };
+    let agreed = job.estimates.iter().rev().find(is_of);
+    let Some(last) = agreed.or(job.estimates.last()).filter(|known| known.number.value != now.number) else {
+        return Vec::new();
+    };
     let bought = to_buy(bench).lines.into_iter().filter_map(|line| {
         let cost = line.cost();
         row(&line.title, (&last.goods, line.goods), cost, line.approved)
@@ -95,7 +103,8 @@ pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
     let rows: Vec<_> = bought.chain(sent).collect();
     let nothing = rows.is_empty();
     let widths = [("What", 5.6), ("Then", 2.2), ("Now", 2.2)];
-    let title = format!("New since estimate {}{}", last.number.value, dated(last));
+    let which = if agreed.is_some() { ", which was agreed to" } else { "" };
+    let title = format!("New since estimate {}{}{which}", last.number.value, dated(last));
     let mut blocks = titled(
         &title,
         Text::plain("What stands here is for quote again, unless it was agreed to since."),
