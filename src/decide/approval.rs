@@ -6,6 +6,9 @@ use crate::diagnostics::Diagnostic;
 use crate::quantity::Money;
 use crate::record::{Approval, Estimate, Goods, Job};
 
+/// What of an estimate had a price: goods, or work.
+type Quoted = fn(&Estimate) -> &[(Goods, Money)];
+
 /// Whether two names mean the same goods, or one place of them.
 fn covers(approved: Goods, goods: Goods) -> bool {
     approved == goods
@@ -16,23 +19,23 @@ fn covers(approved: Goods, goods: Goods) -> bool {
         }
 }
 
-/// An approval covers what it names; of a printed estimate, what had a price in that and costs no more now. One that names
-/// neither covers nothing: nobody knows what had a price then. What has no price it covers only by name. With a limit it covers
-/// something only if all of it stays within; an estimate with its labour.
+/// An approval covers what it names, at no more than the last estimate before it said; of a printed estimate, what had a price in
+/// that and costs no more now. One that names neither covers nothing: nobody knows what had a price then. What has no price it
+/// covers only by name. With a limit it covers something only if all of it stays within; an estimate with its labour.
 pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]) {
     for approval in &job.approvals {
         let estimate = approval.estimate.as_ref().map(|number| job.estimate(&number.value));
         if over_the_limit(job, approval) || estimate == Some(None) {
             continue;
         }
-        let covered = |goods: Goods, cost: Option<&Money>, quoted: fn(&Estimate) -> &[(Goods, Money)]| {
+        let covered = |goods: Goods, cost: Option<&Money>, quoted: Quoted| {
             let named = approval.items.iter().any(|item| covers(*item, goods));
             match estimate.flatten() {
                 Some(estimate) => {
                     (named || approval.items.is_empty())
                         && cost.is_some_and(|cost| within(quoted(estimate), goods, cost))
                 }
-                None => named,
+                None => named && cost.is_none_or(|cost| !is_dearer(job, approval, goods, (cost, quoted))),
             }
         };
         let bought: Vec<bool> = lines
@@ -68,6 +71,15 @@ pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]
             }
         }
     }
+}
+
+/// Whether a thing costs more than the last estimate said that was printed before an approval and had it: whoever named it had seen
+/// that price.
+fn is_dearer(job: &Job, approval: &Approval, goods: Goods, (cost, quoted): (&Money, Quoted)) -> bool {
+    let before = |known: &&Estimate| approval.date.zip(known.date).is_none_or(|(day, on)| on <= day);
+    let mut seen = job.estimates.iter().rev().filter(before).map(quoted);
+    let has_it = |list: &&[(Goods, Money)]| list.iter().any(|(known, _)| covers(*known, goods));
+    seen.find(has_it).is_some_and(|list| !within(list, goods, cost))
 }
 
 /// What the owner lets be spent without being asked covers what was in a printed estimate that comes to no more with its labour,

@@ -243,7 +243,11 @@ fn work_line(bench: &Bench) -> String {
 fn time_line(bench: &Bench) -> String {
     match hours(bench) {
         (None, _) => "not stated".to_owned(),
-        (Some(total), 0) => format!("{} in all, as the procedure states it", total.printed()),
+        (Some(total), 0) => {
+            let own = bench.procedure.differing.iter().any(|one| one.own_time().is_some());
+            let changed = if own { " with the changes of this job" } else { "" };
+            format!("{} in all, as the procedure{changed} states it", total.printed())
+        }
         (Some(total), silent) => format!("{} where stated; {silent} steps state none", total.printed()),
     }
 }

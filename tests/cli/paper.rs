@@ -418,7 +418,9 @@ strip off \"Take the cover off\" { hands 2  time 20 min  undo lid  take cover }
         "change strip off { time 45 min }  -- all people together: 90 min in 1, 100 min in 2, 44 min in 3";
     assert!(said.contains(change), "{said}");
     shop.0.file("hours.rebuild", format!("{change}\n"));
-    shop.0.file("4.yaml", "job: \"4\"\nprocedure: lift.rebuild\nchanges: hours.rebuild\n");
+    let judged = format!("{procedure}survey judge \"Judge it\" {{ do \"Judge it.\" }}\n");
+    shop.0.file("judged.rebuild", judged);
+    shop.0.file("4.yaml", "job: \"4\"\nprocedure: judged.rebuild\nchanges: hours.rebuild\nextra: {parts: {shim: {title: Shim}}}\n");
     shop.says(&["check", "4.yaml"]);
     let path = format!("{}/4.yaml", shop.0.path());
     let mut workshop = benchleaf::Workshop::new();
@@ -428,7 +430,12 @@ strip off \"Take the cover off\" { hands 2  time 20 min  undo lid  take cover }
     let estimate = benchleaf::sheet::plain_text(&view.packet(&workshop, &options));
     let steps = view.packet(&workshop, &benchleaf::PacketOptions::of(benchleaf::model::Phase::Strip));
     let steps = benchleaf::sheet::plain_text(&steps).replace('\u{a0}', " ");
-    assert!(steps.contains("about 45 min") && steps.contains("changed for this job"), "{steps}");
+    assert!(
+        steps.contains("about 45 min")
+            && steps.contains("changed for this job")
+            && steps.contains("as the procedure with the changes of this job states it"),
+        "{steps}"
+    );
     let told = "Times of this job's own, and not of the procedure: Take the cover off, 45 min (hours.rebuild line 1).";
     assert!(estimate.replace('\u{a0}', " ").contains(told), "{estimate}");
     // What is proposed can be pasted.

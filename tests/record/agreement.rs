@@ -75,6 +75,14 @@ fn what_is_agreed_is_one_printed_estimate() {
     }
     let named = view(PRICES, &format!("{looked}approved: [{{by: \"the owner\", items: [ring]}}]\n"));
     assert_eq!(agreed(&named), [said("ring", true), said("seal", false)]);
+    // Whoever names a thing that had a price has seen that price.
+    let printed = agreement.split("approved").next().unwrap();
+    let named = format!("{looked}{printed}approved: [{{by: \"the owner\", items: [ring, seal]}}]\n");
+    assert_eq!(agreed(&view(PRICES, &named)), [said("ring", true), said("seal", true)]);
+    assert_eq!(
+        agreed(&view(&PRICES.replace("price: 20", "price: 21"), &named)),
+        [said("ring", false), said("seal", true)]
+    );
     // Where estimates were printed it is of the last one up to its day: a cover that is condemned later isn't on that.
     let unnumbered = |day: &str| {
         let printed = agreement.split("approved").next().unwrap().replace(", sum", ", date: 2026-03-05, sum");

@@ -98,7 +98,7 @@ pub(super) fn cost(bench: &Bench) -> Option<Money> {
 /// The times that are this job's own, and not the procedure's, each with where it is said.
 fn own_times(bench: &Bench) -> Option<Block> {
     let of_times = bench.procedure.differing.iter().filter_map(|one| {
-        let said = one.is.as_ref().filter(|_| one.of_job)?.words.strip_prefix("time ")?;
+        let said = one.own_time()?;
         let naming = bench.procedure.names.get(&one.id).map(|name| &bench.procedure.naming(*name).title);
         let title = naming.unwrap_or(&one.title);
         Some(format!("{title}, {said} ({})", line_of(bench.material.sources, one.at)))

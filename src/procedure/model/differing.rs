@@ -34,6 +34,13 @@ pub struct Differing {
     pub at: Span,
 }
 
+impl Differing {
+    /// How long a step takes, where that is said for one job alone.
+    pub(crate) fn own_time(&self) -> Option<&str> {
+        self.is.as_ref().filter(|_| self.of_job)?.words.strip_prefix("time ")
+    }
+}
+
 /// Words of a text, and where they stand.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Quoted {
