@@ -117,6 +117,12 @@ impl Binder<'_> {
 
     fn done(&mut self, record: &Record, job: &mut Job) {
         for done in &record.done {
+            if let (Some(day), Some(came)) = (done.signature.date, record.intake.received)
+                && day < came
+            {
+                let step = done.step.to_string();
+                self.names.diagnostics.push(errors::done_before_it_came(done.step.span, &step, day, came));
+            }
             let wrenches = done.wrenches.iter().filter_map(|(set, _)| set.as_ref());
             let reached = done.reached.iter().filter_map(|(set, _)| set.as_ref());
             for set in wrenches.chain(reached) {

@@ -303,6 +303,13 @@ pub(super) fn day_missing(span: Span, name: &str, before: &str, after: &str) -> 
         .help("add the day before it; until then it counts as not having happened")
 }
 
+pub(super) fn done_before_it_came(span: Span, step: &str, done: Date, came: Date) -> Diagnostic {
+    let message = format!("`{step}` was done on {done}, and the job came in only on {came}");
+    Diagnostic::new(&codes::DAYS_REVERSED, message)
+        .at(span, "of this")
+        .help("correct the day that is wrong: this one, or `received` of the intake")
+}
+
 pub(super) fn back_before_sent(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {
     let message = format!("`{name}` {} on {}, and {} only on {}", after.0, after.1, before.0, before.1);
     Diagnostic::new(&codes::DAYS_REVERSED, message)

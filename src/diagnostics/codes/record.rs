@@ -140,9 +140,9 @@ codes! {
 
     /// What came after happened before, by its days.
     DAYS_REVERSED = warning "record/days-reversed",
-        "What was ordered comes and is then compared; what was sent out comes back and is then accepted. By the days \
-         in the record one of these happened before what it follows, or without it: a slip of the pencil, or a day \
-         that nobody wrote down.";
+        "What was ordered comes and is then compared; what was sent out comes back and is then accepted; a step is done once \
+         the job has come in. By the days in the record one of these happened before what it follows, or without it: a \
+         slip of the pencil, or a day that nobody wrote down.";
 
     /// The record is of another procedure.
     OTHER_PROCEDURE = error "record/other-procedure",
