@@ -63,6 +63,7 @@ impl Check {
         let mut diagnostics = found.diagnostics;
         let all = found.value.len() + records.len();
         let progress = Progress::begun();
+        progress.says("checking");
         let judged = |done: usize| {
             if all > 1 {
                 progress.says(&format!("checked {done} of {all}"));

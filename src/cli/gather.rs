@@ -7,6 +7,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::progress::during;
 use super::sitting::Writer;
 use super::writing::{self, Drafted, Opened};
 use super::{errors, next, output, sitting};
@@ -104,7 +105,7 @@ impl Gather {
             return Err(vec![errors::other_job(&printed.job, &record)]);
         }
         let text = workshop.sources().file(opened.file).text.clone();
-        let planned = Workshop::new().job(&Request::of(&path));
+        let planned = during("working the order out", || Workshop::new().job(&Request::of(&path)));
         let Some(view) = planned.value else { return Err(planned.diagnostics) };
         let bench = Bench { printed: &printed, opened: &opened, view: &view, text: &text };
         let writer = sitting::writer(&path, &text, self.by.as_deref(), self.date.as_deref())?;
@@ -356,7 +357,7 @@ fn told(bench: &Bench, made: &Changes, after: Option<(&Decided, &Drafted)>) -> S
 
 /// What can be done next, in one line.
 fn next_steps(path: &Path) -> String {
-    let planned = Workshop::new().job(&Request::of(path));
+    let planned = during("working the order out", || Workshop::new().job(&Request::of(path)));
     let Some(view) = planned.value else { return String::new() };
     let Some(plan) = view.plan.at_work() else { return String::new() };
     let steps = next::names(&view, &crate::plan::can_be_done(plan));

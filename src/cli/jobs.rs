@@ -4,6 +4,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::next::records_in;
+use super::progress::during;
 use super::{errors, output};
 use crate::record::standing;
 use crate::source::{Disk, Files};
@@ -25,7 +26,7 @@ pub(super) fn each_job(
             continue;
         }
         let mut workshop = Workshop::new();
-        let opened = workshop.job(&Request::of(&path));
+        let opened = during(&format!("opening {}", path.display()), || workshop.job(&Request::of(&path)));
         match opened.value {
             Some(view) => {
                 none = false;

@@ -140,8 +140,6 @@ impl PacketCommand {
             choosing,
             ..Request::of(&self.path)
         };
-        let progress = Progress::begun();
-        progress.says("working the order out");
         let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,
@@ -154,6 +152,7 @@ impl PacketCommand {
         {
             return output::refuse(&errors::too_few_hands(&step, hands));
         }
+        let progress = Progress::begun();
         progress.says("writing the sheets");
         let packet = prepared.packet(&prepared.workshop, &options);
         if let (true, Some(piece)) = (packet.sheets.is_empty(), &self.only) {

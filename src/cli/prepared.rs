@@ -4,6 +4,7 @@ use std::ops::Deref;
 use std::process::ExitCode;
 
 use super::output::{self, Format};
+use super::progress::during;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::english::counted;
 use crate::packet::Material;
@@ -47,7 +48,7 @@ impl Prepared {
 /// The exit code of a run that has to stop here.
 pub(super) fn prepare(request: &Request<'_>) -> Result<Prepared, ExitCode> {
     let mut workshop = Workshop::new();
-    let opened = workshop.job(request);
+    let opened = during("working the order out", || workshop.job(request));
     let diagnostics = opened.diagnostics;
     if let Some(view) = opened.value {
         warn(workshop.sources(), &view);

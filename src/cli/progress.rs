@@ -30,6 +30,13 @@ impl Progress {
     }
 }
 
+/// Does something that may take long, and says so while it does.
+pub(super) fn during<T>(words: &str, work: impl FnOnce() -> T) -> T {
+    let progress = Progress::begun();
+    progress.says(words);
+    work()
+}
+
 impl Drop for Progress {
     fn drop(&mut self) {
         output::passed();

@@ -12,6 +12,7 @@ use clap::{Args, Parser};
 use super::added::text;
 use super::entry::{Context, Entry};
 use super::left_blank::left_blank;
+use super::progress::during;
 use super::{errors, meant, output, sitting, writing};
 use crate::diagnostics::{Diagnostic, unreadable};
 use crate::network::connect;
@@ -124,7 +125,9 @@ impl Record {
             if step_key(procedure, typed).is_some() {
                 return Ok(vec![typed.to_owned()]);
             }
-            let planned = view.get_or_init(|| Workshop::new().job(&Request::of(&self.job)));
+            let planned = view.get_or_init(|| {
+                during("working the order out", || Workshop::new().job(&Request::of(&self.job)))
+            });
             match &planned.value {
                 Some(view) => meant::steps(view, typed, phase).map_err(|wrong| vec![wrong]),
                 None => Err(planned.diagnostics.clone()),

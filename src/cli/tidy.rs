@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::progress::Progress;
 use super::{errors, output};
 use crate::diagnostics::unreadable;
 use crate::english::counted;
@@ -47,13 +48,16 @@ impl Tidy {
             }
         }
         let mut laid = 0;
-        for path in &files {
+        let progress = Progress::begun();
+        for (at, path) in files.iter().enumerate() {
+            progress.says(&format!("laying out {} of {}", at + 1, files.len()));
             match self.file(&mut workshop, path) {
                 Ok(Done::Already) => {}
                 Ok(Done::Laid) => laid += 1,
                 Err(faults) => diagnostics.extend(faults),
             }
         }
+        drop(progress);
         let diagnostics = together(diagnostics);
         output::report(workshop.sources(), &diagnostics, output::Format::Text);
         let already = files.len() - laid;

@@ -10,13 +10,9 @@ use crate::source::SourceFile;
 
 /// The byte of a place in a text; the end of its line, or of the text, where it lies behind.
 pub(super) fn byte(text: &str, place: Position) -> usize {
-    let mut start = 0;
-    for _ in 0..place.line {
-        match text[start..].find('\n') {
-            Some(length) => start += length + 1,
-            None => return text.len(),
-        }
-    }
+    let Some(start) = line_start(text.as_bytes(), usize::try_from(place.line).unwrap_or(usize::MAX)) else {
+        return text.len();
+    };
     let line = text[start..].split('\n').next().unwrap_or_default();
     let mut units = 0;
     for (at, letter) in line.char_indices() {
@@ -26,6 +22,25 @@ pub(super) fn byte(text: &str, place: Position) -> usize {
         units += u32::try_from(letter.len_utf16()).unwrap_or(1);
     }
     start + line.len()
+}
+
+/// The first byte of a line, counted from nought; none where there are fewer. Whole runs of bytes are counted at once: a line far
+/// down a long text is asked for at each key.
+fn line_start(text: &[u8], line: usize) -> Option<usize> {
+    const RUN: usize = 1024;
+    if line == 0 {
+        return Some(0);
+    }
+    let mut left = line;
+    for (run, bytes) in text.chunks(RUN).enumerate() {
+        let ends = bytes.iter().filter(|byte| **byte == b'\n').count();
+        if ends >= left {
+            let mut found = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'\n');
+            return found.nth(left - 1).map(|(at, _)| run * RUN + at + 1);
+        }
+        left -= ends;
+    }
+    None
 }
 
 /// The place of a byte of a text.

@@ -7,9 +7,14 @@ use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::stretch::Stretch;
 use super::tree::{Item, Move, Moved, Tree};
 use crate::source::{FileId, Span};
+
+/// Declarations that a thread moves at once.
+const BATCH: usize = 512;
 
 /// Stretches that are kept: those of several procedures of ten thousand steps.
 const MOST_STRETCHES: usize = 100_000;
@@ -199,7 +204,7 @@ impl Kept {
             && was.start != is.start
         {
             let by = Move { file, from: was.start, to: is.start };
-            items[gone.end..].iter_mut().for_each(|item| item.moved(by));
+            items[gone.end..].par_chunks_mut(BATCH).flatten().for_each(|item| item.moved(by));
         }
         let at_start = again(before, 0, |made| !made.sound);
         let at_end = again(behind, gone.end, |made| !made.sound && !made.at_end);

@@ -1,5 +1,7 @@
 //! The declarations as a table: which words start one, and which rules and clauses make up those with clauses.
 
+use std::sync::LazyLock;
+
 use super::grammar::{Node, Rule};
 use super::lower::{self, Builder};
 use super::row::{Change, Shape};
@@ -158,7 +160,18 @@ pub(super) fn declaration_words() -> impl Iterator<Item = &'static str> {
     SHAPES.iter().flat_map(|shape| shape.words.iter().copied()).chain(plain).chain([CHANGE])
 }
 
-/// Whether this word starts a declaration or a step.
+/// Whether this word starts a declaration or a step. It is asked of every line of a text.
 pub(super) fn is_declaration(word: &str) -> bool {
-    declaration_words().any(|known| known == word)
+    static BY_LETTER: LazyLock<[Vec<&str>; 26]> = LazyLock::new(|| {
+        let mut words: [Vec<&str>; 26] = Default::default();
+        declaration_words().for_each(|word| words[letter(word).unwrap_or_default()].push(word));
+        words
+    });
+    letter(word).is_some_and(|letter| BY_LETTER[letter].contains(&word))
+}
+
+/// The number of the small letter that a word begins with.
+fn letter(word: &str) -> Option<usize> {
+    let first = word.bytes().next().filter(u8::is_ascii_lowercase)?;
+    Some(usize::from(first - b'a'))
 }

@@ -1,8 +1,6 @@
 //! Circles of what lies under what: nothing in one can come off first. Whether things that stand at several places, or that
 //! only some engines have, are in each other's way is seen only by the order of work.
 
-use std::collections::BTreeMap;
-
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -25,16 +23,20 @@ impl Resolver {
             .filter(|(_, part)| part.axes.is_empty() && part.present.is_empty());
         let sets =
             self.procedure.sets.numbered().filter(|(_, set)| set.axes.is_empty() && set.present.is_empty());
-        let over: BTreeMap<Thing, Vec<(Thing, Span)>> = parts
-            .map(|(id, part)| (Thing::Part(id), always(&part.under)))
-            .chain(sets.map(|(id, set)| (Thing::Set(id), always(&set.under))))
-            .filter(|(_, links)| !links.is_empty())
-            .collect();
+        let mut over = Over { parts: self.procedure.parts.len(), links: Vec::new() };
+        over.links.resize_with(over.parts + self.procedure.sets.len(), Vec::new);
+        for (id, part) in parts {
+            *over.of_mut(Thing::Part(id)) = always(&part.under);
+        }
+        for (id, set) in sets {
+            *over.of_mut(Thing::Set(id)) = always(&set.under);
+        }
         // Things that lead into no circle, or that have been walked already.
-        let mut done: BTreeMap<Thing, bool> = over.keys().map(|thing| (*thing, false)).collect();
-        for start in over.keys() {
+        let mut done: Vec<bool> = over.links.iter().map(Vec::is_empty).collect();
+        let ids = self.procedure.parts.ids().map(Thing::Part);
+        for start in ids.chain(self.procedure.sets.ids().map(Thing::Set)) {
             // What lies under itself has its own complaint.
-            if let Some(circle) = circle_from(*start, &over, &mut done).filter(|circle| circle.len() > 1) {
+            if let Some(circle) = circle_from(start, &over, &mut done).filter(|circle| circle.len() > 1) {
                 let links: Vec<(Span, String, String)> = circle
                     .iter()
                     .map(|(thing, by, span)| (*span, self.name_of(*thing), self.name_of(*by)))
@@ -52,6 +54,30 @@ impl Resolver {
     }
 }
 
+/// What lies over the whole of each thing, and where that is said; parts are counted before sets.
+struct Over {
+    parts: usize,
+    links: Vec<Vec<(Thing, Span)>>,
+}
+
+impl Over {
+    fn number(&self, thing: Thing) -> usize {
+        match thing {
+            Thing::Part(id) => id.index(),
+            Thing::Set(id) => self.parts + id.index(),
+        }
+    }
+
+    fn of(&self, thing: Thing) -> &[(Thing, Span)] {
+        &self.links[self.number(thing)]
+    }
+
+    fn of_mut(&mut self, thing: Thing) -> &mut Vec<(Thing, Span)> {
+        let number = self.number(thing);
+        &mut self.links[number]
+    }
+}
+
 /// What lies over the whole of a thing when it comes off.
 fn always(covers: &[Cover]) -> Vec<(Thing, Span)> {
     let whole = covers.iter().filter(|cover| cover.to_strip && cover.hole.is_none() && cover.at.everywhere());
@@ -64,30 +90,26 @@ fn always(covers: &[Cover]) -> Vec<(Thing, Span)> {
 
 /// The first circle that is reached from a thing: each thing of it with what lies over it, and where that is said. Things
 /// that have been walked are walked once.
-fn circle_from(
-    start: Thing,
-    over: &BTreeMap<Thing, Vec<(Thing, Span)>>,
-    done: &mut BTreeMap<Thing, bool>,
-) -> Option<Vec<(Thing, Thing, Span)>> {
+fn circle_from(start: Thing, over: &Over, done: &mut [bool]) -> Option<Vec<(Thing, Thing, Span)>> {
     // Each thing on the way with the place in the list of what lies over it.
     let mut way: Vec<(Thing, usize)> = vec![(start, 0)];
-    if std::mem::replace(done.get_mut(&start)?, true) {
+    if std::mem::replace(&mut done[over.number(start)], true) {
         return None;
     }
     while let Some((thing, at)) = way.last_mut() {
-        let Some((by, _)) = over[thing].get(*at) else {
+        let Some((by, _)) = over.of(*thing).get(*at) else {
             way.pop();
             continue;
         };
         *at += 1;
         if let Some(entry) = way.iter().position(|(known, _)| known == by) {
             let links = way[entry..].iter().map(|(thing, next)| {
-                let (by, span) = over[thing][*next - 1];
+                let (by, span) = over.of(*thing)[*next - 1];
                 (*thing, by, span)
             });
             return Some(links.collect());
         }
-        if done.get_mut(by).is_some_and(|done| !std::mem::replace(done, true)) {
+        if !std::mem::replace(&mut done[over.number(*by)], true) {
             way.push((*by, 0));
         }
     }

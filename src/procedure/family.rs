@@ -92,7 +92,7 @@ impl Resolver {
     ) {
         self.instruction(what);
         for name in names {
-            if self.procedure.names.contains(&name.value) {
+            if self.procedure.names.contains(&name.value) || self.any_unread() {
                 continue;
             }
             let complaint = errors::revised_unknown(name, self.procedure.names.iter().map(|(id, _)| id));

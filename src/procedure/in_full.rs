@@ -98,7 +98,9 @@ impl Known {
             Item::Fasteners(set) => self.section.is_some() || like(set).is_some(),
             Item::Joint(_) => self.section.is_some(),
             // The origin of one limit is that of another.
-            Item::Gauge(_) => true,
+            Item::Gauge(gauge) => {
+                like(gauge).is_some() || gauge.clauses.iter().any(|clause| lacks_origin(&clause.value))
+            }
             Item::Step(step) => in_turn(step),
             Item::Group(group) => group.steps.iter().any(in_turn),
             _ => false,
@@ -302,6 +304,18 @@ fn fill(origin: &mut Origin, from: &Origin) {
 fn torques(cases: &mut [Case<Tightened>], section: &Origin) {
     let stated = cases.iter_mut().filter(|case| matches!(case.value.to, Tightening::Passes(_)));
     stated.for_each(|case| fill(&mut case.origin, section));
+}
+
+/// Whether a number of a gauge doesn't say itself where it comes from.
+fn lacks_origin(clause: &GaugeClause) -> bool {
+    match clause {
+        GaugeClause::Made(cases) => cases.iter().any(|case| case.origin.is_none()),
+        GaugeClause::Worn(cases) => cases.iter().any(|case| case.origin.is_none()),
+        GaugeClause::Bands { origin, .. }
+        | GaugeClause::Sold { origin, .. }
+        | GaugeClause::Sizes { origin, .. } => origin.is_none(),
+        _ => false,
+    }
 }
 
 /// An origin behind one of the limits of a gauge is that of those before it that name none; the rest have the section's.

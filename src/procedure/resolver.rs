@@ -237,12 +237,17 @@ impl Resolver {
 
     /// Whether anything refers to this, of which it is asked, or may do so where the text couldn't be parsed.
     pub(super) fn is_used(&self, name: Name, id: &str) -> bool {
-        self.used.contains(&name) || self.in_trouble(id)
+        self.used.contains(&name) || self.in_trouble(id) || self.troubles.unread
     }
 
     /// Whether this word stands on a line that couldn't be parsed: what is declared there is known to someone.
     pub(super) fn in_trouble(&self, word: &str) -> bool {
         self.troubles.words.contains(word)
+    }
+
+    /// Whether a file that is brought in couldn't be read, so that it isn't known what has a name.
+    pub(super) fn any_unread(&self) -> bool {
+        self.troubles.unread
     }
 
     /// Whether anything at all couldn't be parsed.
@@ -293,7 +298,7 @@ impl Resolver {
                 self.complain(errors::wrong_kind(word, name.kind(), wanted, declared));
                 None
             }
-            None if self.in_trouble(&word.value) => {
+            None if self.in_trouble(&word.value) || self.troubles.unread => {
                 self.unsaid += 1;
                 None
             }

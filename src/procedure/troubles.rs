@@ -1,8 +1,9 @@
-//! Complaints of spelling to what nothing else is said of: words, lines and places on which something couldn't be parsed. It must
-//! not know what was meant.
+//! Complaints of spelling to what nothing else is said of: words, lines and places on which something couldn't be parsed, and
+//! whatever a file may declare that couldn't be read. It must not know what was meant.
 
 use std::collections::BTreeSet;
 
+use crate::diagnostics::codes::procedure as codes;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::source::{Sources, Span};
 
@@ -15,11 +16,14 @@ pub(super) struct Troubles {
     pub lines: Vec<Span>,
     /// The faults themselves: a number just before one may have its unit there.
     pub places: Vec<Span>,
+    /// A file that is brought in couldn't be read: whatever has no name here may have one there.
+    pub unread: bool,
 }
 
 /// The troubles behind complaints of spelling.
 pub(super) fn troubles(sources: &Sources, diagnostics: &[Diagnostic]) -> Troubles {
-    let mut troubles = Troubles::default();
+    let unread = diagnostics.iter().any(|diagnostic| diagnostic.code.name == codes::USE_UNREADABLE.name);
+    let mut troubles = Troubles { unread, ..Troubles::default() };
     for diagnostic in diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error) {
         for label in &diagnostic.labels {
             let Span { file, start, end } = label.span;

@@ -48,6 +48,10 @@ with tempfile.TemporaryDirectory() as folder:
     sheet = str(Path(folder) / "p.pdf")
     for name, arguments, words in [
         ("check", ["check", "procedures/first"], "checked "),
+        ("check", ["check", "procedures/first/sea_chest.rebuild"], "checking"),
+        ("tidy", ["tidy", "--check", "procedures/first"], "laying out "),
+        ("compare", ["compare", *["procedures/first/harbour_pump.rebuild"] * 2, "-o", sheet], "working the order out"),
+        ("packet", ["packet", "procedures/first/harbour_pump.rebuild", "-o", sheet], "working the order out"),
         ("packet", ["packet", "procedures/first/harbour_pump.rebuild", "-o", sheet], "laying out "),
     ]:
         seen, code = at_a_terminal(*arguments)
