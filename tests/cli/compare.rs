@@ -145,3 +145,36 @@ notes:
     assert_eq!(refused.status.code(), Some(2));
     assert!(stderr(&refused).contains("to hold it against is named"), "{}", stderr(&refused));
 }
+
+#[test]
+fn what_an_edition_of_a_shipped_pump_changed_is_told_to_whoever_builds_on_it() {
+    let shipped = |name: &str| fs::read_to_string(format!("procedures/first/{name}.rebuild")).unwrap();
+    let (pump, variant) = (shipped("harbour_pump"), shipped("harbour_pump_e"));
+    let revised = pump.lines().find(|line| line.trim_start().starts_with("revised 2 ")).unwrap();
+    let ring = pump.find("part snap_ring").unwrap();
+    let fate = ring + pump[ring..].find("fate renew").unwrap();
+    let mut first = pump.clone();
+    first.replace_range(fate..fate + "fate renew".len(), "fate reuse");
+    let first = first.replace(&format!("{revised}\n"), "").replace("edition 2", "edition 1");
+    assert_ne!(first, pump);
+    let scratch = Scratch::new("compare-shipped");
+    let old = scratch.file("old.rebuild", first);
+    let new = scratch.file("harbour_pump.rebuild", &pump);
+    let output = benchleaf(&["compare", &old, &new]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    let told = stdout(&output);
+    assert!(told.starts_with("Harbour pump, edition 1, then edition 2: "), "{told}");
+    assert!(told.contains("Snap ring (snap_ring): was becomes: reuse\n"), "{told}");
+
+    let clean = scratch.file("clean.rebuild", &variant);
+    let output = benchleaf(&["check", &clean]);
+    assert!(output.status.success() && !stdout(&output).contains("edition"), "{}", stdout(&output));
+    let behind = scratch.file("behind.rebuild", variant.replace("at edition 2", "at edition 1"));
+    let output = benchleaf(&["check", &behind]);
+    let told = stdout(&output) + &stderr(&output);
+    assert!(
+        told.contains("this was written against edition 1, and that procedure is at edition 2"),
+        "{told}"
+    );
+    assert!(told.contains("the snap ring is renewed each time"), "{told}");
+}
