@@ -381,3 +381,50 @@ fn lists_verdict_and_handover_tell_the_same_pieces() {
     assert!(renewed > 300 && held > 20, "the jobs have something to tell: {renewed}, {held}");
     assert!(variants > 10 && own > 5, "some of them by what differs: {variants}, {own}");
 }
+
+#[test]
+fn each_new_piece_of_a_shipped_job_is_new_on_order_list_kit_ledger_and_handover() {
+    let mut compared = 0;
+    for job in ["brackwater3.ready", "cawdale2.ready", "hallowmere4.bodged.ready", "skerryvane180.ready"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("procedures/{job}.job.yaml"));
+        let mut workshop = Workshop::new();
+        let view = workshop.job(&Request::of(&path)).value.unwrap();
+        let (procedure, decisions) = (&view.procedure, &view.decisions);
+        let plain = |phase, name| {
+            sheet(&workshop, &view, phase, name).replace('\u{a0}', " ").replace('\u{2011}', "-")
+        };
+        let [kit, orders, ledger] = ["kit", "orders", "ledger"].map(|name| plain(Phase::Build, name));
+        let handover = plain(Phase::Start, "handover");
+        let parts = procedure.parts.numbered().map(|(id, part)| {
+            let pieces = procedure.places(&part.axes).map(|place| {
+                let all = procedure.part_pieces(id, &[place]);
+                part_goes_in(decisions, id, place).new_pieces(all, 1).settled()
+            });
+            (&part.naming.title, pieces.sum::<Option<u32>>())
+        });
+        let sets = procedure.sets.numbered().map(|(id, set)| {
+            let pieces = procedure.places(&set.axes).map(|place| {
+                let all = procedure.set_pieces(id, &[place]);
+                set_goes_in(decisions, id, place).new_pieces(all, 1).settled()
+            });
+            (&set.naming.title, pieces.sum::<Option<u32>>())
+        });
+        let things: Vec<(&String, Option<u32>)> = parts.chain(sets).collect();
+        for (title, new) in &things {
+            // Where a longer title begins with it a list can't tell them apart for this test.
+            let longer = |other: &&String| *other != *title && other.starts_with(title.as_str());
+            let Some(new) = new.filter(|_| !things.iter().any(|(other, _)| longer(other))) else { continue };
+            // What has come stands in one cell, what is to come in a row.
+            let ordered = told(&orders, title, (1, 0)) + told_in_one(&orders, title);
+            assert_eq!(ordered, new, "{job}: {title}: verdict and order list");
+            assert_eq!(told_in_one(&kit, title), new, "{job}: {title}: verdict and kit");
+            assert_eq!(told_in_one(&handover, title), new, "{job}: {title}: verdict and handover");
+            // What stays on its part all the time has no row of its own.
+            let row = ledger.lines().find(|line| line.contains(&format!("| {title}")));
+            let told_new = row.is_some_and(|row| row.contains("new"));
+            assert!(new == 0 || told_new, "{job}: {title}: {row:?}");
+            compared += new;
+        }
+    }
+    assert!(compared > 150, "{compared}");
+}
