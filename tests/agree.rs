@@ -284,7 +284,7 @@ fn lists_verdict_and_handover_tell_the_same_pieces() {
             let [estimate, machining] =
                 ["estimate", "machining"].map(|name| sheet(workshop, view, Phase::Survey, name));
             let handover = sheet(workshop, view, Phase::Start, "handover");
-            let verdict = verdict_text(procedure, &view.job, decisions);
+            let verdict = verdict_text(procedure, &view.job, decisions, Some(&[]));
             let lists = order_list(procedure, &view.job, decisions);
             let work = machine_shop_order(procedure, &view.job, decisions);
             let things = procedure.parts.numbered().map(|(id, part)| {

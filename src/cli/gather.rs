@@ -338,7 +338,7 @@ fn told(bench: &Bench, made: &Changes, after: Option<(&Decided, &Drafted)>) -> S
     }
     out += &format!("still empty on these sheets: {}\n", empty.len());
     if let Some((before, Drafted { decided, .. })) = after {
-        let text = |of: &Decided| verdict_text(&of.procedure, &of.job, &of.decisions);
+        let text = |of: &Decided| verdict_text(&of.procedure, &of.job, &of.decisions, Some(&[]));
         let (before, now) = (text(before), text(decided));
         let fresh = now.lines().filter(|line| !before.lines().any(|other| other == *line));
         let fresh: Vec<&str> = fresh.filter(|line| !line.starts_with("    ")).collect();

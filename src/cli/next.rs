@@ -151,6 +151,24 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
             (None, None, None) => made.agree.push(title.clone()),
         }
     }
+    for line in view.used_up() {
+        match (line.ordered, line.arrived) {
+            (_, Some(_)) => {}
+            (Some(ordered), None) => match line.due {
+                Some(due) if day.is_some_and(|day| due < day) => {
+                    made.late.push(format!("{}, ordered {ordered}, due {due}", line.title));
+                }
+                Some(due) => made.coming.push(format!("{}, ordered {ordered}, due {due}", line.title)),
+                None => made.coming.push(format!("{}, ordered {ordered}", line.title)),
+            },
+            // Where the shop doesn't say what it has, nothing of it is known to be wanted.
+            (None, None) if line.known_missing => {
+                let amount = line.amount.map_or_else(String::new, |amount| format!(", {amount}"));
+                made.order.push(("no supplier named".to_owned(), format!("{}{amount}", line.title)));
+            }
+            (None, None) => {}
+        }
+    }
     for line in machine_shop_order(procedure, job, decisions) {
         let to = line.to.clone().unwrap_or_else(|| "nobody named".to_owned());
         match (line.sent, line.back, line.accepted) {

@@ -54,14 +54,15 @@ impl Verdict {
             let network = connect(&decided_job.procedure).value;
             touched(&decided_job.procedure, &network, &decided_job.job, &mut decided.diagnostics);
         }
-        let report = match self.format {
-            Form::Text => verdict_text,
-            Form::Json => verdict_json,
-            Form::OrderCsv => order_csv,
-            Form::MachiningCsv => machining_csv,
-        };
         output::print_if_sound(workshop.sources(), decided, |decided| {
-            report(&decided.procedure, &decided.job, &decided.decisions)
+            let (procedure, job, decisions) = (&decided.procedure, &decided.job, &decided.decisions);
+            let report = match self.format {
+                Form::Text => verdict_text,
+                Form::Json => verdict_json,
+                Form::OrderCsv => order_csv,
+                Form::MachiningCsv => return machining_csv(procedure, job, decisions),
+            };
+            report(procedure, job, decisions, decided.used_up().as_deref())
         })
     }
 }

@@ -49,6 +49,7 @@ mod too_soon;
 mod torques;
 mod traced;
 mod truth;
+mod used_up;
 mod values;
 mod waits;
 mod word;
@@ -75,6 +76,7 @@ pub(crate) use sizes::{Fates, Present, Sizes};
 pub(crate) use standing::Waits;
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
+pub(crate) use used_up::UsedUp;
 pub(crate) use waits::{answer_words, look_words, never_words, reading_words};
 
 use std::collections::{BTreeMap, BTreeSet};

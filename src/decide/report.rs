@@ -8,14 +8,19 @@ use serde_json::{Value as Json, json};
 use super::sizes::present_lines;
 use super::words::{parts, sets, told};
 use super::{
-    Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine,
-    machine_shop_order, order_list,
+    Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, UsedUp,
+    WorkLine, machine_shop_order, order_list,
 };
 use crate::procedure::model::Procedure;
 use crate::record::{Date, Job};
 
-/// Everything that was decided, as text.
-pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+/// Everything that was decided, as text; what work uses up stands below what is bought, where the order of work is known.
+pub(crate) fn verdict_text(
+    procedure: &Procedure,
+    job: &Job,
+    decisions: &Decisions,
+    used_up: Option<&[UsedUp]>,
+) -> String {
     let mut out = format!("Engine: {}\n", decisions.identification.words());
     for condition in &decisions.engine_found {
         out.push_str(&format!("Engine: found {condition}: not settled what becomes of it\n"));
@@ -35,6 +40,7 @@ pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisio
     section(&mut out, "Machine-shop order", work.iter().map(work_text).collect());
     let list = order_list(procedure, job, decisions);
     section(&mut out, "Order list, longest lead time first", order_text(&list));
+    section(&mut out, "Used up in the build and at the start", used_up_text(used_up));
     out
 }
 
@@ -151,6 +157,14 @@ fn order_text(list: &OrderList) -> Vec<String> {
     lines
 }
 
+fn used_up_text(used_up: Option<&[UsedUp]>) -> Vec<String> {
+    let Some(lines) = used_up else {
+        return vec!["not known: the order of work has a fault, which `check` tells".to_owned()];
+    };
+    let stock = lines.first().map(|first| first.stock_words().to_owned());
+    stock.into_iter().chain(lines.iter().map(UsedUp::text)).collect()
+}
+
 fn order_line_text(line: &OrderLine) -> String {
     let mut words = vec![format!("{} × {} ({})", line.quantity, line.title, line.id)];
     words.extend(line.size.map(|size| format!("size {}", size.printed())));
@@ -175,7 +189,12 @@ fn order_line_text(line: &OrderLine) -> String {
 }
 
 /// Everything that was decided, as one JSON object. Ends with a newline.
-pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+pub(crate) fn verdict_json(
+    procedure: &Procedure,
+    job: &Job,
+    decisions: &Decisions,
+    used_up: Option<&[UsedUp]>,
+) -> String {
     let decided = |(name, decision): (String, &PartDecision)| {
         json!({
             "id": name,
@@ -237,6 +256,7 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
             "lines": objects(&ORDER, &list.lines),
             "totals": list.totals.iter().map(ToString::to_string).collect::<Vec<String>>(),
             "lines_without_price": list.unpriced,
+            "used_up": used_up.map(|lines| lines.iter().map(used_up_json).collect::<Vec<Json>>()),
         },
     });
     format!("{report:#}\n")
@@ -289,26 +309,43 @@ const ORDER: [Column<OrderLine>; 19] = [
     ("because", |line| json!(line.because.to_string())),
 ];
 
+/// What is told of a thing that work uses up.
+const USED_UP: [&str; 8] = ["id", "title", "quantity", "sold_by", "ordered", "due", "arrived", "because"];
+
+fn used_up_json(line: &UsedUp) -> Json {
+    USED_UP.iter().map(|column| ((*column).to_owned(), line.cell(column))).collect()
+}
+
 /// Lines as JSON objects.
 fn objects<L>(columns: &[Column<L>], lines: &[L]) -> Json {
     let object = |line: &L| -> Json { columns.iter().map(|(key, value)| (*key, value(line))).collect() };
     lines.iter().map(object).collect()
 }
 
-/// The order list as a table, comma separated, with a line of titles (RFC 4180).
-pub(crate) fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
-    table(&ORDER, &order_list(procedure, job, decisions).lines)
+/// The order list as a table, comma separated, with a line of titles (RFC 4180); last what work uses up, as far as the order
+/// of work is known.
+pub(crate) fn order_csv(
+    procedure: &Procedure,
+    job: &Job,
+    decisions: &Decisions,
+    used_up: Option<&[UsedUp]>,
+) -> String {
+    let lines = order_list(procedure, job, decisions).lines;
+    let bought = lines.iter().map(|line| ORDER.iter().map(|(_, value)| cell(value(line))).collect());
+    let used_up = used_up.unwrap_or_default().iter();
+    let used_up = used_up.map(|line| ORDER.iter().map(|(title, _)| cell(line.cell(title))).collect());
+    csv_table(iter::once(titles(&ORDER)).chain(bought).chain(used_up))
 }
 
 /// The machine-shop order as a table, comma separated, with a line of titles (RFC 4180).
 pub(crate) fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
-    table(&WORK, &machine_shop_order(procedure, job, decisions))
+    let lines = machine_shop_order(procedure, job, decisions);
+    let rows = lines.iter().map(|line| WORK.iter().map(|(_, value)| cell(value(line))).collect());
+    csv_table(iter::once(titles(&WORK)).chain(rows))
 }
 
-fn table<L>(columns: &[Column<L>], lines: &[L]) -> String {
-    let titles = columns.iter().map(|(title, _)| (*title).to_owned()).collect();
-    let rows = lines.iter().map(|line| columns.iter().map(|(_, value)| cell(value(line))).collect());
-    csv_table(iter::once(titles).chain(rows))
+fn titles<L>(columns: &[Column<L>]) -> Vec<String> {
+    columns.iter().map(|(title, _)| (*title).to_owned()).collect()
 }
 
 /// Rows of equally many cells, comma separated (RFC 4180).

@@ -13,12 +13,11 @@ use crate::decide::{
     GoesIn, InCrib as Standing, by_answer, kit_in_crib, part_goes_in, part_number, set_goes_in,
 };
 use crate::plan::words::{self, capital};
-use crate::plan::{PlacedKind, PlannedStep, fastened};
+use crate::plan::{PlacedKind, PlannedStep, fastened, total};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
     grouped,
 };
-use crate::quantity::{Numeral, Quantity};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Steps that use a thing, each once.
@@ -289,43 +288,6 @@ fn supplies(bench: &Bench) -> Vec<Block> {
             rows,
         },
     )
-}
-
-/// The sum of amounts; where some are not stated it says so.
-pub(super) fn total(amounts: &[Option<Measure>]) -> String {
-    let mut count = 0.0;
-    let mut measured: Option<(f64, Quantity)> = None;
-    let mut silent = 0;
-    for amount in amounts {
-        match amount {
-            Some(Measure::Count(number)) => count += number.value(),
-            Some(Measure::Amount(quantity)) => {
-                let (sum, first) = measured.unwrap_or((0.0, *quantity));
-                measured = Some((sum + quantity.base(), first));
-            }
-            None => silent += 1,
-        }
-    }
-    let mut parts = Vec::new();
-    if count > 0.0 {
-        parts.push(Numeral::rounded(count, u8::from(count.fract() != 0.0)).to_string());
-    }
-    if let Some((sum, first)) = measured {
-        let number = first.unit().number_for(sum);
-        let exact = |places: &i32| {
-            let shifted = number * 10_f64.powi(*places);
-            (shifted - shifted.round()).abs() < 1e-6
-        };
-        let places = (0..2).find(exact).unwrap_or(2);
-        parts.push(Quantity::from_base(sum, first.unit(), places as u8).printed());
-    }
-    if parts.is_empty() {
-        "as needed".to_owned()
-    } else if silent > 0 {
-        format!("{} and more", parts.join(" and "))
-    } else {
-        parts.join(" and ")
-    }
 }
 
 /// What must be in hand new before the build: parts and fasteners that are renewed, each size for itself.

@@ -19,6 +19,7 @@ mod setting;
 mod standing;
 mod turned;
 mod types;
+mod used_up;
 pub(crate) mod words;
 
 pub(crate) use beforehand::pieces;
@@ -33,6 +34,7 @@ pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};
 pub(crate) use setting::{done_at, fills, put_on};
 pub use types::*;
+pub(crate) use used_up::{total, used_up};
 
 use std::collections::BTreeMap;
 

@@ -4,12 +4,12 @@ use std::path::Path;
 
 use super::record::{bind, is_record, named_crib, procedure_of, read_crib, take};
 use super::{Checked, Workshop, errors, together, touched};
-use crate::decide::{self, Decisions};
+use crate::decide::{self, Decisions, UsedUp};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, PacketOptions, Shop, packet};
 use crate::page::unsettable;
-use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
+use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to, used_up};
 use crate::procedure::model::{Phase, Procedure, StepKey};
 use crate::record::{self, Crib, Date, Job, Record, special_texts};
 use crate::sheet::Packet;
@@ -82,6 +82,12 @@ impl JobView {
         crew(&self.procedure, &self.network, &self.decisions, plan, hands)
             .map(Some)
             .map_err(|step| plan.steps.get(step).map(|step| step.key.id(&self.procedure)).unwrap_or_default())
+    }
+
+    /// What build and start use up beside parts and fasteners, and the shop hasn't got.
+    pub(crate) fn used_up(&self) -> Vec<UsedUp> {
+        let crib = self.shop.as_ref().map(|shop| &shop.crib);
+        used_up(&self.procedure, &self.network, &self.plan, &self.job, crib)
     }
 
     /// What sheets are made from.

@@ -3,8 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use super::{Workshop, errors};
-use crate::decide::{Decisions, decide, settled};
+use crate::decide::{Decisions, UsedUp, decide, settled, without_missing};
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
+use crate::network::connect;
+use crate::plan::{Choosing, PlanOptions, plan, used_up};
 use crate::procedure::model::Procedure;
 use crate::record::{self, Crib, Job, Prices, Record};
 use crate::source::{FileId, Sources, Spanned};
@@ -22,6 +24,23 @@ pub struct Decided {
     pub decisions: Decisions,
     /// The crib that the record names.
     pub crib: Crib,
+}
+
+impl Decided {
+    /// What build and start use up beside parts and fasteners; none where the order of work has a fault.
+    pub(crate) fn used_up(&self) -> Option<Vec<UsedUp>> {
+        let connected = connect(&self.as_written);
+        if connected.has_errors() {
+            return None;
+        }
+        let mut network = connected.value;
+        for derived in &mut network.derived {
+            without_missing(&self.as_written, &self.decisions, &mut derived.step);
+        }
+        let options = PlanOptions { recorded: self.job.follows_goods(), choosing: Choosing::default() };
+        let planned = plan(&self.procedure, &network, &self.decisions, options);
+        Some(used_up(&self.procedure, &network, &planned, &self.job, Some(&self.crib)))
+    }
 }
 
 /// What a command line names beside the record; what it doesn't name, the record does.

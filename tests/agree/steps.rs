@@ -123,20 +123,37 @@ fn rows(csv: &str) -> Vec<BTreeMap<String, String>> {
 #[test]
 fn tables_have_the_lines_of_the_lists() {
     let mut dice = Dice(32);
-    let (mut lines, mut out) = (0, 0);
+    let (mut lines, mut out, mut supplies) = (0, 0, 0);
     for _ in 0..40 {
         let drawn = files(&mut dice);
         let record = drawn.last().unwrap().1.clone();
         with_files(&drawn, |workshop, view| {
             let (procedure, job, decisions) = (&view.procedure, &view.job, &view.decisions);
             let goods = order_list(procedure, job, decisions).lines;
+            let used_up = view.used_up();
+            let up = Some(used_up.as_slice());
             let work = machine_shop_order(procedure, job, decisions);
-            let json: Json = serde_json::from_str(&verdict_json(procedure, job, decisions)).unwrap();
+            let json: Json = serde_json::from_str(&verdict_json(procedure, job, decisions, up)).unwrap();
             let paper = plain_text(&whole(workshop, view, Phase::Survey));
-            let verdict = verdict_text(procedure, job, decisions);
-            let table = rows(&order_csv(procedure, job, decisions));
+            let build = plain_text(&whole(workshop, view, Phase::Build));
+            let verdict = verdict_text(procedure, job, decisions, up);
+            let table = rows(&order_csv(procedure, job, decisions, up));
             let listed = json["order_list"]["lines"].as_array().unwrap();
-            assert_eq!((table.len(), listed.len()), (goods.len(), goods.len()), "{record}");
+            assert_eq!(table.len(), goods.len() + used_up.len(), "{record}");
+            assert_eq!(listed.len(), goods.len(), "{record}");
+            // What is used up stands on all of them, with the same words.
+            let listed_up = json["order_list"]["used_up"].as_array().unwrap();
+            assert_eq!(listed_up.len(), used_up.len(), "{record}");
+            for ((line, row), other) in used_up.iter().zip(&table[goods.len()..]).zip(listed_up) {
+                assert_eq!((&row["id"], &row["title"]), (&line.id, &line.title), "{record}");
+                assert_eq!(other["id"], Json::from(line.id.clone()), "{record}");
+                let purposes = line.purposes.join(". ");
+                assert_eq!(row["because"], purposes, "{record}");
+                assert_eq!(other["because"], Json::from(purposes), "{record}");
+                assert!(verdict.contains(&format!("{} ({})", line.title, line.id)), "{verdict}");
+                assert!(build.contains(&format!("{}.", line.purposes.join(". "))), "{record}\n{build}");
+                supplies += 1;
+            }
             for ((line, row), other) in goods.iter().zip(&table).zip(listed) {
                 assert_eq!(row["id"], line.id, "{record}");
                 assert_eq!(other["id"], Json::from(line.id.clone()), "{record}");
@@ -166,7 +183,10 @@ fn tables_have_the_lines_of_the_lists() {
             }
         });
     }
-    assert!(lines > 100 && out > 10, "the jobs have something to tell: {lines}, {out}");
+    assert!(
+        lines > 100 && out > 10 && supplies > 4,
+        "the jobs have something to tell: {lines}, {out}, {supplies}"
+    );
 }
 
 /// The rack says NEW at the places at which the verdict renews, and nowhere else; the step that fits it says the same there.
@@ -232,7 +252,7 @@ fn an_unsaid_size_is_asked_for_on_every_list() {
         let drawn = files(&mut dice);
         let record = drawn.last().unwrap().1.clone();
         with_files(&drawn, |workshop, view| {
-            let verdict = verdict_text(&view.procedure, &view.job, &view.decisions);
+            let verdict = verdict_text(&view.procedure, &view.job, &view.decisions, Some(&[]));
             let paper = plain_text(&whole(workshop, view, Phase::Survey));
             let question = "whether it is 0.25 mm over already, or standard and worn so far";
             let asks = verdict.contains("is `bore` 0.25 mm over already?");

@@ -225,7 +225,7 @@ fn the_error_of_an_instrument_comes_with_its_name() {
         assert!(written.diagnostics.is_empty() && job.diagnostics.is_empty());
         job.value.instrument_errors = crib.map(Crib::instrument_errors).unwrap_or_default();
         let decisions = decide(&procedure, &Structure::of(&procedure), &job.value).value;
-        verdict_text(&procedure, &job.value, &decisions)
+        verdict_text(&procedure, &job.value, &decisions, Some(&[]))
     };
     for (reading, without, with) in [
         // ±(half of 0.001 + 0.010) of the procedure, + 0.004 of the crib, + 0.001 of the fine gauge, + 0.002 of the record.

@@ -23,7 +23,7 @@ pub(super) fn verdict_with(family: &str, record: &str) -> (String, Vec<Diagnosti
     let errors: Vec<Diagnostic> =
         diagnostics.iter().filter(|one| one.severity() == Severity::Error).cloned().collect();
     assert!(errors.is_empty(), "{}", render_lines(&sources, &errors));
-    (verdict_text(&procedure, &job.value, &decided.value), diagnostics)
+    (verdict_text(&procedure, &job.value, &decided.value, Some(&[])), diagnostics)
 }
 
 /// The same with readings as found alone, one to a line.

@@ -83,7 +83,9 @@ fn nothing_is_sent_out_before_the_owner_has_agreed_to_an_estimate_that_covers_it
     // What has left is not called back by it, and is told where it is.
     let record = format!("{READ}{}sent: {{head: {{sent: 2026-03-05}}}}\n", estimate("head: 45 EUR"));
     let sent = view(&record);
-    assert!(!verdict_text(&sent.procedure, &sent.job, &sent.decisions).contains("agreed to covers it"));
+    assert!(
+        !verdict_text(&sent.procedure, &sent.job, &sent.decisions, Some(&[])).contains("agreed to covers it")
+    );
 }
 
 #[test]
@@ -100,7 +102,7 @@ fn a_condition_of_the_engine_stops_all_but_taking_it_apart_and_measuring() {
     }
     let lines = order_list(&held.procedure, &held.job, &held.decisions).lines;
     assert!(lines.iter().all(|line| line.waits_for.words.contains(&cause.to_owned())), "{lines:?}");
-    let verdict = verdict_text(&held.procedure, &held.job, &held.decisions);
+    let verdict = verdict_text(&held.procedure, &held.job, &held.decisions, Some(&[]));
     assert!(verdict.contains("Engine: found full of sea water: not settled"), "{verdict}");
     let settled = format!(
         "{READ}{found}settled: {{engine: {{goes_back: \"flushed within the hour\", by: HK, date: 2026-03-06}}}}\n"
@@ -174,7 +176,7 @@ fn what_can_not_be_looked_at_any_more_a_person_settles() {
     let word = "settled: {lid_look: {good: \"it was only dented\", by: HK, date: 2026-03-06}}\n";
     let verdict = |record: &str| {
         let view = view(record);
-        verdict_text(&view.procedure, &view.job, &view.decisions)
+        verdict_text(&view.procedure, &view.job, &view.decisions, Some(&[]))
     };
     let open = verdict(never);
     assert!(
@@ -201,7 +203,7 @@ fn what_came_off_before_is_not_read_in_place_and_stands_in_the_ledger() {
         )
     };
     let off = view(&came("off"));
-    let verdict = |view: &JobView| verdict_text(&view.procedure, &view.job, &view.decisions);
+    let verdict = |view: &JobView| verdict_text(&view.procedure, &view.job, &view.decisions, Some(&[]));
     let cause = "gap: it can't be had any more (the lid came off before): a person settles it";
     assert!(verdict(&off).contains(cause), "{}", verdict(&off));
     assert!(!verdict(&off).contains("gap, as found: "), "nobody is sent to read it\n{}", verdict(&off));

@@ -26,10 +26,10 @@ fn reports_are_those_kept_beside_the_records() {
         for path in expected::files(&folder, "yaml") {
             let (procedure, job) = loaded(&folder.join(family), &path);
             let decided = decide(&procedure, &Structure::of(&procedure), &job).value;
-            let report = verdict_text(&procedure, &job, &decided);
+            let report = verdict_text(&procedure, &job, &decided, Some(&[]));
             wrong.extend(expected::compare(&path.with_extension("txt"), &report).err());
             let json: serde_json::Value =
-                serde_json::from_str(&verdict_json(&procedure, &job, &decided)).unwrap();
+                serde_json::from_str(&verdict_json(&procedure, &job, &decided, Some(&[]))).unwrap();
             assert_eq!(json["parts"].as_array().map(Vec::len), Some(decided.fates.len()));
         }
     }
