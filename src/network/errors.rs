@@ -216,11 +216,22 @@ pub(super) struct TrialInRing {
     pub(super) own: Option<String>,
 }
 
-/// Links in a ring, each with its words; a trial of the build among them.
+/// A part that would fall between the step of the build that fits it and the one that fastens it, in a ring.
+pub(super) struct FallInRing {
+    /// The part.
+    pub(super) part: String,
+    /// Sets that are started by hand to hold it.
+    pub(super) sets: Vec<String>,
+    /// What is then tightened: these, or their joint.
+    pub(super) tightened: Vec<String>,
+}
+
+/// Links in a ring, each with its words; a trial of the build among them, or what would fall.
 pub(super) fn contradiction(
     steps: &[String],
     links: &[(Span, String)],
     trial: Option<TrialInRing>,
+    fall: Option<FallInRing>,
 ) -> Diagnostic {
     let ring: Vec<String> = steps.iter().chain(steps.first()).map(|step| format!("`{step}`")).collect();
     let message = format!("these steps each have to come before the next: {}", ring.join(", then "));
@@ -235,7 +246,15 @@ pub(super) fn contradiction(
             "write a `build` step of your own that fits `{part}` for good, with `after {trial}` in it: the steps that the \
              build derives know nothing of a trial"
         )),
-        None => diagnostic.help("one of these lines is not true, or one of the steps must be written as two"),
+        None => match fall {
+            Some(FallInRing { part, sets, tightened }) => diagnostic.help(format!(
+                "write a `build` step of your own with `fit {part}`, `support {part}`, `start by hand {}` and \
+                 `tighten {}`: in the steps that the build derives it would fall before it is fastened",
+                sets.join(", "),
+                tightened.join(", ")
+            )),
+            None => diagnostic.help("one of these lines is not true, or one of the steps must be written as two"),
+        },
     }
 }
 

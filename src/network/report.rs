@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::{fastened, stands};
 use super::answers::Case;
-use super::errors::{self, TrialInRing, Unmet};
+use super::errors::{self, FallInRing, TrialInRing, Unmet};
 use super::links::Backwards;
 use super::reach::{PhaseOrder, precedence};
 use super::types::Member;
@@ -132,7 +132,36 @@ impl Findings<'_> {
             });
             Some(TrialInRing { trial: node.id(self.procedure), part, own })
         });
-        errors::contradiction(&steps, &links, trial)
+        errors::contradiction(&steps, &links, trial, self.falls_in(ring))
+    }
+
+    /// What would fall between two steps of a ring that nobody wrote.
+    fn falls_in(&self, ring: &Contradiction) -> Option<FallInRing> {
+        let derived = |link: &&Link| {
+            let members = &self.node(link.from).members;
+            members.iter().all(|member| matches!(member.step, StepSource::Derived(_)))
+        };
+        let steady = ring.0.iter().filter(derived).find(|link| link.reason == Reason::Steady)?;
+        let (ThingKind::Part(id, _) | ThingKind::Steady(id, _)) =
+            self.network.things[steady.thing?.index()].kind
+        else {
+            return None;
+        };
+        let part = self.procedure.part(id);
+        let mut sets: Vec<SetId> = part.held_by.iter().map(|held| held.what.id).collect();
+        sets.dedup();
+        let name = |set: &SetId| self.procedure.set(*set).naming.id.clone();
+        let joint = |set: &SetId| self.procedure.joints.iter().find(|joint| joint.has(*set));
+        let mut tightened: Vec<String> = sets
+            .iter()
+            .map(|set| joint(set).map_or_else(|| name(set), |joint| joint.naming.id.clone()))
+            .collect();
+        tightened.dedup();
+        (!sets.is_empty()).then(|| FallInRing {
+            part: part.naming.id.clone(),
+            sets: sets.iter().map(name).collect(),
+            tightened,
+        })
     }
 
     /// A link's reason in a few words.

@@ -48,6 +48,7 @@ impl Resolver {
             complaints.extend(said().find_map(|said| said.worn_within_made()));
             complaints.extend(said().find_map(|said| said.bands_against_worn()));
             complaints.extend(one_for_all(procedure, gauge));
+            complaints.extend(key_data_differ(procedure, gauge));
             if gauge.best_at_nought {
                 complaints.extend(clearance(procedure, gauge));
                 complaints.extend(said().find_map(|said| said.begins_above_nought()));
@@ -158,6 +159,55 @@ fn one_for_all(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
     let shared = |input: &&Gauge| input.axes.iter().any(|axis| gauge.axes.contains(axis));
     let input = inputs.into_iter().filter(shared).find(|input| differs(procedure, input))?;
     Some(errors::one_for_all(&gauge.naming, &input.naming, span))
+}
+
+/// A line of the key data by the title of a gauge, or by that and one of its positions, that is none of its limits as made there.
+fn key_data_differ(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
+    let data = &procedure.family.as_ref()?.key_data;
+    let title = gauge.naming.title.to_lowercase();
+    procedure.places(&gauge.axes).find_map(|place| {
+        let here = [gauge.axes.as_slice()].into_iter().chain(gauge.axes.iter().map(std::slice::from_ref));
+        let bound = procedure.bound(&gauge.axes, place);
+        let positions = here.filter_map(|axes| {
+            let names: Option<Vec<&str>> = axes
+                .iter()
+                .map(|axis| {
+                    Some(procedure.axis(*axis).positions[usize::from(bound.position(*axis)?)].as_str())
+                })
+                .collect();
+            Some(names?.join(", ").to_lowercase())
+        });
+        let names: Vec<String> =
+            positions.map(|at| format!("{title}, {at}")).chain([title.clone()]).collect();
+        let datum = data.iter().find(|datum| names.contains(&datum.name.to_lowercase()))?;
+        let stated: Vec<(Quantity, Quantity, Span)> = datum
+            .value
+            .values()
+            .filter_map(|stated| {
+                let Datum { low: Measure::Amount(low), high } = stated.value? else { return None };
+                let high = match high {
+                    None => low,
+                    Some(Measure::Amount(high)) => high,
+                    Some(Measure::Count(_)) => return None,
+                };
+                Some((low, high, stated.span))
+            })
+            .collect();
+        let made: Vec<&Sourced<(Quantity, Option<Quantity>)>> =
+            said_limits(procedure, gauge, place).into_iter().filter_map(|said| said.made).collect();
+        // One value may be the middle of what is allowed; two ends are the ends.
+        let met = stated.iter().any(|(low, high, _)| {
+            made.iter().any(|made| {
+                let (least, most) = (made.value.0, made.value.1.unwrap_or(made.value.0));
+                let within = least.base() <= low.base() && high.base() <= most.base();
+                same(least, *low) && same(most, *high) || same(*low, *high) && within
+            })
+        });
+        let ((low, high, said), made) = (stated.first()?, made.first()?);
+        let compared = low.dimension() == made.value.0.dimension();
+        (compared && !met)
+            .then(|| errors::key_data_differ(&gauge.naming, (&datum.name, *low, *high, *said), made.span))
+    })
 }
 
 /// Whether the limits as made of a gauge are others at others of its positions.

@@ -603,6 +603,11 @@ codes! {
         "What is computed has the same limits as made at all positions, while a reading that it is computed from is made \
          otherwise at some: a clearance that is right for an inlet valve would be told of an exhaust valve too.";
 
+    /// `key-data-differ`.
+    KEY_DATA_DIFFER = warning "procedure/key-data-differ",
+        "A line of the key data has the title of a reading, with one of its positions or without, and another value than that \
+         reading's limit as made there. One packet would tell both: a valve would be set to one and judged by the other.";
+
     /// `odd-head`.
     ODD_HEAD = notice "procedure/odd-head",
         "The hexagon of a bolt, nut or screw is much narrower or wider than such a thread has: less than 1.35 or more than 2.1 \

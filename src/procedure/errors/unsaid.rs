@@ -212,6 +212,20 @@ pub(in crate::procedure) fn one_for_all(gauge: &Naming, input: &Naming, at: Span
         .help("state it by position, `made LOW .. HIGH at port = inlet, LOW .. HIGH at port = exhaust`")
 }
 
+/// A line of the key data that says otherwise than the limit as made of the gauge of that title.
+pub(in crate::procedure) fn key_data_differ(
+    gauge: &Naming,
+    (name, low, high, said): (&str, Quantity, Quantity, Span),
+    made: Span,
+) -> Diagnostic {
+    let value = if low.base() == high.base() { format!("{low}") } else { format!("{low} to {high}") };
+    let message = format!("the key data say {value} of \"{name}\", and `{}` is made otherwise", gauge.id);
+    Diagnostic::new(&codes::KEY_DATA_DIFFER, message)
+        .at(made, "made otherwise there")
+        .at(said, "said here")
+        .help("state the same at both, by position where positions differ: both are printed")
+}
+
 /// A look or a reading of one part by which another goes, and that one not.
 pub(in crate::procedure) fn of_another(
     judge: &Naming,

@@ -1,6 +1,8 @@
 //! Hazards that are to be expected in a step, and where they stand. The signs are masses, kinds of tool, acts, what seals
 //! what, and kinds of part: common practice, no source.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::Judged;
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
@@ -51,11 +53,15 @@ impl Judged<'_> {
             }
         }
         // Before an act that is done at some places only a hazard is shown there only.
-        let reaches = |said: &Places, before: usize, act: usize| match (scopes.get(before), scopes.get(act)) {
-            (Some(shown), Some(met)) => {
-                (said.everywhere() || *said == met.at) && (shown.always() || shown == met)
-            }
+        let within = |before: usize, act: usize| match (scopes.get(before), scopes.get(act)) {
+            (Some(shown), Some(met)) => shown.always() || shown == met,
             _ => true,
+        };
+        let reaches = |said: &Places, before: usize, act: usize| {
+            within(before, act)
+                && (said.everywhere()
+                    || scopes.get(act).is_none_or(|met| *said == met.at)
+                    || scopes.len() <= before)
         };
         // What is brought to a step behind its own acts (a lift let down, a lock closed) is no act that it warns of.
         let brought = |act: &Act| {
@@ -76,7 +82,13 @@ impl Judged<'_> {
                 sign.kinds.contains(kind)
                     && (sign.anywhere || (*before <= sign.act && reaches(&hazard.at, *before, sign.act)))
             };
-            if shown.iter().any(|entry| answers(&entry)) || told.contains(&sign.kinds[0]) {
+            let one_by_one = shown.iter().filter(|(kind, before, ..)| {
+                sign.kinds.contains(kind) && *before <= sign.act && within(*before, sign.act)
+            });
+            if shown.iter().any(|entry| answers(&entry))
+                || self.at_each_position(one_by_one.map(|(_, _, hazard, _)| &hazard.at))
+                || told.contains(&sign.kinds[0])
+            {
                 continue;
             }
             told.push(sign.kinds[0]);
@@ -100,6 +112,17 @@ impl Judged<'_> {
             }
         }
         complaints
+    }
+
+    /// Whether positions that something is said of, each by itself, are together all of their axis.
+    fn at_each_position<'p>(&self, said: impl Iterator<Item = &'p Places>) -> bool {
+        let mut positions: BTreeMap<AxisId, BTreeSet<u16>> = BTreeMap::new();
+        for places in said {
+            if let [(axis, at, _)] = places.0.as_slice() {
+                positions.entry(*axis).or_default().insert(*at);
+            }
+        }
+        positions.iter().any(|(axis, at)| at.len() == self.procedure.axis(*axis).positions.len())
     }
 
     /// The hazards that a sign may mean: those first that other steps show before an act of the same kind.

@@ -49,11 +49,22 @@ impl Judged<'_> {
                 }
                 told.push(instrument);
                 let pieces: Vec<BTreeSet<String>> = pieces(instrument).collect();
-                let served = |piece: &&BTreeSet<String>| listed.iter().any(|tool| called(tool, piece));
+                let best = |piece: &BTreeSet<String>| {
+                    let all = self.procedure.tools.iter().filter(|tool| measures(tool));
+                    all.map(|tool| shared(tool, piece)).max().unwrap_or(0)
+                };
+                // A wrench that is set to a torque reads none, where something to read with is called by more of the words.
+                let reads = |tool: &Tool, piece: &BTreeSet<String>| {
+                    called(tool, piece)
+                        && (tool.kind != ToolKind::TorqueWrench || shared(tool, piece) >= best(piece))
+                };
+                let served = |piece: &&BTreeSet<String>| listed.iter().any(|tool| reads(tool, piece));
                 let lacking = pieces.iter().filter(|piece| !served(piece));
                 let lacking: Vec<&BTreeSet<String>> = lacking.collect();
                 let declared = self.procedure.tools.iter().filter(|tool| measures(tool));
-                let declared = declared.filter(|tool| lacking.iter().any(|piece| called(tool, piece)));
+                let declared = declared.filter(|tool| {
+                    lacking.iter().any(|piece| called(tool, piece) && shared(tool, piece) == best(piece))
+                });
                 let declared: Vec<&str> = declared.map(|tool| tool.naming.id.as_str()).collect();
                 // A piece that no tool is called by is part of another, or says how it is used, where any other is there.
                 if !lacking.is_empty() && (lacking.len() == pieces.len() || !declared.is_empty()) {
@@ -68,7 +79,12 @@ impl Judged<'_> {
 
 /// Whether a tool is called by the words of a piece.
 fn called(tool: &Tool, piece: &BTreeSet<String>) -> bool {
-    !words(&tool.naming.title).is_disjoint(piece)
+    shared(tool, piece) > 0
+}
+
+/// How many of the words of a piece a tool is called by.
+fn shared(tool: &Tool, piece: &BTreeSet<String>) -> usize {
+    words(&tool.naming.title).intersection(piece).count()
 }
 
 /// The pieces that an instrument is made up of, each by its words: `straight edge and feelers`. One that is told by words of any
