@@ -88,7 +88,7 @@ pub(super) fn together(bench: &Bench, steps: &Together) -> Step {
         all.hands = all.hands.max(step.hands);
         let tools = step.tools.iter().filter_map(|tool| tool.here(&planned.binding));
         tools.for_each(|tool| all.bring_tool(*tool, &Places::default()));
-        step.supplies_at(&planned.binding).for_each(|supply| all.bring_supply(*supply));
+        step.supplies_at(&planned.binding).for_each(|supply| all.bring_supply(*supply, &Places::default()));
     }
     all
 }

@@ -96,31 +96,38 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         }
     }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
-    let listed: Vec<ToolId> = step.listed().map(|(tool, _)| tool).collect();
     let met =
         |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|other| other.what.0 == *tool);
-    let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
-    let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
+    let mut of_the_step: Vec<Local<(HazardId, Span)>> = Vec::new();
+    for Local { what: (tool, _), at } in step.tools.iter().filter(|tool| !met(&tool.what.0)) {
+        let hazards = procedure.tool(*tool).hazards.iter();
+        of_the_step.extend(hazards.map(|hazard| Local { what: *hazard, at: at.clone() }));
+    }
     for (line, handled) in lines.iter().zip(&handled) {
         let StepLine::Act(act) = line else { continue };
         for tool in &handled.tools {
-            let at = along(procedure, &step.each, &act.scope.at.and(&tool.at));
+            let at = procedure.along(step.repeats(), &act.scope.at.and(&tool.at));
             step.bring_tool(tool.what, &at);
         }
     }
-    for coat in handled.iter().flat_map(|handled| &handled.coats) {
-        step.bring_supply((coat.1.with, None, coat.1.span));
+    for (line, handled) in lines.iter().zip(&handled) {
+        let StepLine::Act(act) = line else { continue };
+        for (_, coat) in &handled.coats {
+            let at = procedure.along(step.repeats(), &act.scope.at.and(&coat.at));
+            step.bring_supply((coat.with, None, coat.span), &at);
+        }
     }
-    let supplies = step.supplies.iter().flat_map(|supply| &procedure.supply(supply.what.0).hazards);
-    of_the_step.extend(supplies.copied());
+    for Local { what: (supply, ..), at } in &step.supplies {
+        let hazards = procedure.supply(*supply).hazards.iter();
+        of_the_step.extend(hazards.map(|hazard| Local { what: *hazard, at: at.clone() }));
+    }
     coat_on_the_bench(&lines, &mut handled);
     // What is said of a fastener is said once, where it is first turned.
     let mut told: Vec<Vec<Local<String>>> = Vec::new();
     for (line, handled) in lines.into_iter().zip(handled) {
         if let StepLine::Act(act) = &line {
-            for Local { what: (hazard, span), at } in
-                of_the_step.drain(..).map(Local::everywhere).chain(handled.hazards)
-            {
+            for Local { what: (hazard, span), at } in of_the_step.drain(..).chain(handled.hazards) {
+                let at = procedure.along(step.repeats(), &at);
                 let here = Scope { at: act.scope.at.and(&at), when: act.scope.when.clone() };
                 // Before an act that is done at some places only it is shown there only.
                 let known = |(other, scope): &(HazardId, Scope)| {
@@ -128,7 +135,6 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
                 };
                 if !shown.iter().any(known) {
                     shown.push((hazard, here));
-                    let at = along(procedure, &step.each, &at);
                     step.lines.push(StepLine::Hazard(Local { what: hazard, at }, span));
                 }
             }
@@ -153,16 +159,6 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     }
     wet_before_the_bead(procedure, &mut step.lines);
     step.lines.shrink_to_fit();
-}
-
-/// Of positions, those along which a step repeats: along any other axis it is one step for all of them.
-fn along(procedure: &Procedure, each: &[AxisId], at: &Places) -> Places {
-    let repeats = |(axis, ..): &&(AxisId, u16, Span)| {
-        each.iter().any(|own| {
-            own == axis || procedure.axis(*own).groupings.iter().any(|grouping| grouping.by == *axis)
-        })
-    };
-    Places(at.0.iter().filter(repeats).copied().collect())
 }
 
 /// A bead that has to be closed within its time is laid last: what goes on threads in the same step goes on before it, unless that
@@ -325,7 +321,7 @@ impl Handled {
                 for target in what {
                     let part = procedure.part(target.id);
                     let meant = |at: &Places| procedure.meets(target, &act.scope.at, at);
-                    let alone = what.len() == 1 && *work != PartWork::Support;
+                    let alone = what.iter().all(|other| other.id == target.id) && *work != PartWork::Support;
                     handled.add(procedure, &part.handling, (off, alone), &meant);
                     if *work == PartWork::Fit {
                         let coats = part.handling.coats.iter().filter(|coat| meant(&coat.at)).cloned();
@@ -337,7 +333,7 @@ impl Handled {
                 let off = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
                 for fastening in what {
                     let sets = sets_of(procedure, fastening);
-                    let alone = what.len() == 1 && sets.len() == 1;
+                    let alone = sets.len() == 1 && what.iter().all(|other| one_set(other, &sets[0]));
                     for target in sets {
                         let meant = |at: &Places| procedure.meets(&target, &act.scope.at, at);
                         handled.add(procedure, &procedure.set(target.id).handling, (off, alone), &meant);
@@ -397,7 +393,15 @@ impl Handled {
         }
         if alone {
             let words = if off { &handling.comes_off } else { &handling.goes_on };
-            self.words = words.iter().filter(|words| meant(&words.at)).cloned().collect();
+            // An act of one thing at several places names it more than once.
+            let known = std::mem::take(&mut self.words);
+            let here = words.iter().filter(|words| meant(&words.at) || known.contains(words));
+            self.words = here.cloned().collect();
         }
     }
+}
+
+/// Whether a fastening is of that set alone, at whatever places.
+fn one_set(fastening: &Fastening, set: &Target<SetId>) -> bool {
+    matches!(fastening, Fastening::Set(other) if other.id == set.id)
 }

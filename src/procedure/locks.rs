@@ -161,7 +161,7 @@ impl Written {
 /// first loosened, and closed where it is tightened for good; a piece that the author takes or fits is theirs.
 pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut Step) {
     let trial = in_trial(procedure, step);
-    let mut wet: Vec<(SetId, Scope)> = Vec::new();
+    let mut wet: Vec<(SetId, Pattern, Scope)> = Vec::new();
     let mut lines: Vec<StepLine> = Vec::new();
     let here = |line: &mut StepLine, scope: &Scope| {
         if let StepLine::Act(act) = line {
@@ -179,7 +179,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
                 if !trial && around.opens(set.id) {
                     around.locks(&set, &scope.at, false, step, &mut lines);
                 }
-                let wetted = (set.id, scope.clone());
+                let wetted = (set.id, set.pattern.clone(), scope.clone());
                 if around.goes_in(set.id) && !wet.contains(&wetted) {
                     wet.push(wetted);
                     around.wet(&set, &scope.at, step, &mut lines);
@@ -254,9 +254,25 @@ impl Around<'_> {
         let meant =
             |(.., at): &(Wetting, Option<SupplyId>, Span, &Places)| self.procedure.meets(target, here, at);
         for (with, supply, span, at) in oil.chain(hard).filter(meant) {
-            use_up(step, supply, span);
+            let at = self.left_to_say(target, at);
+            self.use_up(step, supply, (span, &here.and(at)));
             lines.push(act(Deed::Wet { what: target.clone(), with }, at, span));
         }
+    }
+
+    /// Of positions, those that a target doesn't tell itself: none where all that it names are there.
+    fn left_to_say<'a>(&self, target: &Target<SetId>, at: &'a Places) -> &'a Places {
+        const EVERYWHERE: &Places = &Places(Vec::new());
+        let named = !target.pattern.0.iter().all(|at| *at == At::Axis);
+        let there = |place| self.procedure.narrowed(&self.procedure.bound_at(place), at).is_some();
+        let all = self.procedure.meant(target, &Binding::default());
+        if named && all.into_iter().all(there) { EVERYWHERE } else { at }
+    }
+
+    fn use_up(&self, step: &mut Step, supply: Option<SupplyId>, (span, at): (Span, &Places)) {
+        let Some(supply) = supply else { return };
+        let at = self.procedure.along(step.repeats(), at);
+        step.bring_supply((supply, None, span), &at);
     }
 
     fn locks(
@@ -270,6 +286,7 @@ impl Around<'_> {
         let set = self.procedure.set(target.id);
         let meant = |lock: &&Lock| self.procedure.meets(target, here, &lock.at);
         for lock in set.locked_by.iter().filter(meant) {
+            let at = self.left_to_say(target, &lock.at);
             match (lock.how, &lock.piece) {
                 (Locking::ThreadLocker, _) => {}
                 (Locking::SplitPin, Some(LockPiece::Part(pin))) => {
@@ -282,14 +299,14 @@ impl Around<'_> {
                         let axes = &self.procedure.part(pin.id).axes;
                         let pattern = self.procedure.carried(&target.pattern, &set.axes, &pin.pattern, axes);
                         let what = vec![Target { id: pin.id, pattern, span: lock.span }];
-                        lines.push(act(Deed::Part { work, what }, &lock.at, lock.span));
+                        lines.push(act(Deed::Part { work, what }, at, lock.span));
                     }
                 }
                 (how, _) => {
                     if close {
-                        use_up(step, lock.supply(), lock.span);
+                        self.use_up(step, lock.supply(), (lock.span, &here.and(&lock.at)));
                     }
-                    lines.push(act(Deed::Lock { what: target.clone(), how, close }, &lock.at, lock.span));
+                    lines.push(act(Deed::Lock { what: target.clone(), how, close }, at, lock.span));
                 }
             }
         }
@@ -298,11 +315,6 @@ impl Around<'_> {
 
 fn act(deed: Deed, at: &Places, span: Span) -> StepLine {
     StepLine::Act(Act::of(deed, Scope { at: at.clone(), when: Guard::default() }, span))
-}
-
-fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {
-    let Some(supply) = supply else { return };
-    step.bring_supply((supply, None, span));
 }
 
 /// Whether a step is put together only to be measured.

@@ -36,9 +36,13 @@ impl Mutant {
 
 /// The trees of a shipped family, the root last.
 pub(super) fn shipped(family: &str) -> (Sources, Vec<Tree>) {
+    trees_of(&Path::new("procedures").join(format!("{family}.rebuild")))
+}
+
+/// The trees of a family at a path, the root last.
+pub(super) fn trees_of(path: &Path) -> (Sources, Vec<Tree>) {
     let mut sources = Sources::new();
-    let path = Path::new("procedures").join(format!("{family}.rebuild"));
-    assert!(!procedure::load(&mut sources, &path).has_errors());
+    assert!(!procedure::load(&mut sources, path).has_errors());
     let mut trees: Vec<Tree> =
         sources.files().map(|(id, file)| benchleaf::language::parse(id, &file.text).value).collect();
     // Files that are brought in come before the root, which was read first.

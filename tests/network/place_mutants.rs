@@ -1,6 +1,8 @@
 //! Every `at ...` of a shipped family, and every case of a value or a fate, taken out one at a time, is noticed, or stands in
 //! the list of that family beside this file with the reason why nobody but the author can know it.
 
+use std::path::Path;
+
 use benchleaf::language::parse;
 use benchleaf::language::tree::{
     Case, FamilyClause, FastenerClause, Fate, GaugeClause, Item, JointClause, PartClause, Tree,
@@ -10,7 +12,7 @@ use benchleaf::source::{FileId, Sources};
 use rayon::prelude::*;
 
 use super::handling_mutants::{noticed, said};
-use super::mutants::{held_by_list, shipped, words};
+use super::mutants::{held_by_list, shipped, trees_of, words};
 
 /// The trees of a family with one deletion, and the deletion in words.
 type Mutated = (String, Vec<Tree>);
@@ -262,7 +264,11 @@ fn results(trees: &[Tree]) -> Vec<String> {
 }
 
 fn held(family: &str, least: usize) {
-    let (sources, trees) = shipped(family);
+    let read = shipped(family);
+    held_in(read, family, least);
+}
+
+fn held_in((sources, trees): (Sources, Vec<Tree>), family: &str, least: usize) {
     let before = said(&trees, |_| false);
     let results_before = results(&trees);
     let mut mutants = without_places(&sources, &trees);
@@ -284,4 +290,9 @@ fn every_place_and_case_that_is_taken_out_is_noticed_or_listed_with_its_reason()
 #[test]
 fn every_place_and_case_of_the_engine_in_two_banks_is_noticed_or_listed_with_its_reason() {
     held("hallowmere4", 50);
+}
+
+#[test]
+fn every_place_of_what_is_said_of_handling_is_noticed_or_listed_with_its_reason() {
+    held_in(trees_of(Path::new("tests/network/handled_at.rebuild")), "handled_at", 15);
 }

@@ -6,6 +6,7 @@
 mod crew;
 mod danger;
 mod interleaved;
+mod said_at_places;
 mod turned;
 
 use benchleaf::decide::decide;

@@ -87,6 +87,22 @@ impl Procedure {
         axes.iter().try_fold(0, at).map(Place)
     }
 
+    /// Of positions, those along which a step repeats, or the groups of its repeats that they are in: along any other axis it
+    /// is one step for all of them.
+    pub fn along(&self, each: &[AxisId], at: &Places) -> Places {
+        let here = at.0.iter().filter_map(|(axis, position, span)| {
+            let tells_group =
+                |other: &AxisId| self.axis(*other).groupings.iter().any(|grouping| grouping.by == *axis);
+            if each.iter().any(|other| other == axis || tells_group(other)) {
+                return Some((*axis, *position, *span));
+            }
+            let mut groupings = self.axis(*axis).groupings.iter();
+            let group = groupings.find(|grouping| each.contains(&grouping.by))?;
+            Some((group.by, *group.of.get(usize::from(*position))?, *span))
+        });
+        Places(here.collect())
+    }
+
     /// The names of a place, such as `2, inlet`; empty for a thing without axes.
     pub fn place_name(&self, axes: &[AxisId], place: Place) -> String {
         let names: Vec<&str> = axes

@@ -128,10 +128,16 @@ impl Step {
         self.supplies.iter().filter_map(|supply| supply.here(bound))
     }
 
-    /// Adds a supply with how much of it, unless the step has it.
-    pub fn bring_supply(&mut self, supply: (SupplyId, Option<Measure>, Span)) {
-        if !self.supplies.iter().any(|own| own.what.0 == supply.0 && own.at.everywhere()) {
-            self.supplies.push(Local::everywhere(supply));
+    /// The axes along which it is a step of its own at each position; none where it is one step for all of them.
+    pub fn repeats(&self) -> &[AxisId] {
+        if self.apart { &self.each } else { &[] }
+    }
+
+    /// Adds a supply with how much of it, at these positions of its axes, unless the step has it there.
+    pub fn bring_supply(&mut self, supply: (SupplyId, Option<Measure>, Span), at: &Places) {
+        let same = |own: &Local<(SupplyId, Option<Measure>, Span)>| own.what.0 == supply.0;
+        if !self.supplies.iter().any(|own| same(own) && (own.at.everywhere() || own.at == *at)) {
+            self.supplies.push(Local { what: supply, at: at.clone() });
         }
     }
 
