@@ -63,7 +63,7 @@ survey block_again \"Measure the block again\" {{ when wear = bore  after block_
 #[test]
 fn what_is_read_after_a_part_came_back_is_as_it_came_back_wherever_that_is_asked() {
     let scratch = Scratch::new("read-as-returned");
-    scratch.file("twin.rebuild", &twin_measured_again());
+    scratch.file("twin.rebuild", twin_measured_again());
     let job = scratch.file("job.yaml", BORED);
     let done = |step: &str| {
         let done = benchleaf(&["record", &job, "done", step, "--by", "HK", "--date", "2026-03-21"]);
