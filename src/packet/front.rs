@@ -13,9 +13,12 @@ use super::steps::hours;
 use super::word;
 use crate::decide::{Asked, Identification, by_answer};
 use crate::english::{counted, noun, spaced};
+use crate::network::QuestionKind;
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Binding, Cases, Deed, HazardId, PartId, PartWork, Rotation, Sourced};
+use crate::procedure::model::{
+    AskId, Binding, Cases, Deed, HazardId, PartId, PartWork, Phase, Rotation, Sourced,
+};
 use crate::quantity::{Bound, figure, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text};
 
@@ -296,11 +299,14 @@ fn of_the_engine(bench: &Bench) -> Vec<Block> {
     vec![heading(&format!("Noted of this {}", bench.procedure.whole())), Block::List { items, tick: false }]
 }
 
+/// What has been decided; at the start, where everything else is built, only what a step of it hangs on.
 fn answers(bench: &Bench) -> Vec<Block> {
-    if bench.procedure.asks.is_empty() {
+    let told = |id: &AskId| bench.phase != Phase::Start || hangs_on(bench, *id);
+    let asks: Vec<_> = bench.procedure.asks.numbered().filter(|(id, _)| told(id)).collect();
+    if asks.is_empty() {
         return Vec::new();
     }
-    let rows = bench.procedure.asks.numbered().map(|(id, ask)| {
+    let rows = asks.into_iter().map(|(id, ask)| {
         let answer =
             bench.material.decisions.answer(Asked::Ask(id)).and_then(|answer| ask.answers.get(answer));
         let answer = answer.map_or_else(|| Text::plain("open"), |answer| Text::bold(spaced(answer)));
@@ -314,6 +320,19 @@ fn answers(bench: &Bench) -> Vec<Block> {
             rows: rows.collect(),
         }),
     ]
+}
+
+/// Whether a step of the phase, or an act of one, is done under some answers to a question only.
+fn hangs_on(bench: &Bench, ask: AskId) -> bool {
+    let network = bench.network;
+    network.nodes.iter().filter(|node| node.phase == bench.phase).any(|node| {
+        let members = node.members.iter().map(|member| &member.case);
+        let mut cases = members.chain(node.events.iter().map(|event| &event.case));
+        cases.any(|case| {
+            let mut kinds = case.terms().map(|(id, _)| network.questions[id.0 as usize].kind);
+            kinds.any(|kind| kind == QuestionKind::Ask(ask))
+        })
+    })
 }
 
 fn hold_list(bench: &Bench) -> Vec<Block> {

@@ -267,11 +267,28 @@ fn cycle_word(cycle: Cycle) -> &'static str {
     if cycle == Cycle::TwoStroke { "two-stroke" } else { "four-stroke" }
 }
 
-/// Data in two columns of the page.
-fn two_up(data: Vec<[Cell; 2]>) -> Option<Block> {
-    let rows: Vec<Vec<Cell>> = data.into_iter().map(Vec::from).collect();
-    let columns = columns(&[("What", 3.0), ("Value", 3.8)]);
-    (!rows.is_empty()).then(|| Block::Halves(Table { caption: Text::default(), columns, rows }))
+/// Data in two columns of the page: a line for each that is known, and a blank for what isn't.
+fn two_up(data: Vec<[Cell; 2]>) -> Vec<Block> {
+    let (mut known, mut open) = (Vec::new(), Vec::new());
+    for cells in data {
+        match cells {
+            [Cell::Text(what), Cell::Text(value)] => {
+                let mut line = what.and(": ");
+                line.0.extend(value.0);
+                known.push(vec![Cell::Text(line)]);
+            }
+            cells => open.push(Vec::from(cells)),
+        }
+    }
+    let of = |headings: &[(&str, f64)], rows: Vec<Vec<Cell>>| {
+        let table = Table { caption: Text::default(), columns: columns(headings), rows };
+        // One alone has the whole width, and so one line.
+        let alone = table.columns.len() > 1 && table.rows.len() == 1;
+        let block = if alone { Block::Table } else { Block::Halves };
+        (!table.rows.is_empty()).then(|| block(table))
+    };
+    let known = of(&[("What, and how much", 1.0)], known);
+    known.into_iter().chain(of(&[("What", 3.0), ("Value", 3.8)], open)).collect()
 }
 
 fn datum(procedure: &Procedure, datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {
@@ -299,17 +316,16 @@ fn measured(datum: Datum) -> String {
     }
 }
 
-/// What the phase tightens.
-fn tightened(bench: &Bench) -> BTreeSet<SetId> {
-    let tightens = |act: &&PlannedAct| {
-        use FasteningWork::{Retighten, Tighten};
-        matches!(act.act.deed, Deed::Fasten { work: Tighten | Retighten, .. })
-    };
+/// What some work of the phase tightens.
+fn tightened(bench: &Bench, by: &[FasteningWork]) -> BTreeSet<SetId> {
+    let tightens =
+        |act: &&PlannedAct| matches!(&act.act.deed, Deed::Fasten { work, .. } if by.contains(work));
     let acts = bench.steps().flat_map(|planned| bench.acts(planned)).filter(tightens);
     acts.flat_map(|act| fastened(bench.procedure, &act.things)).map(|(id, _)| id).collect()
 }
 
 /// Stated torques of what the phase tightens and is critical; if nothing of it is marked critical, of all that it tightens.
+/// What is only tightened once more, to the last of them, has that at its step.
 fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     let procedure = bench.procedure;
     let critical = |id: SetId, set: &FastenerSet| {
@@ -322,13 +338,14 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         torques.iter().any(|(torque, _)| !torque.all_passes().is_empty())
     };
     // What another phase tightens stands with that phase.
-    let now = tightened(bench);
+    let now = tightened(bench, &[FasteningWork::Tighten, FasteningWork::Retighten]);
+    let pass_by_pass = tightened(bench, &[FasteningWork::Tighten]);
     let sets: Vec<(SetId, &FastenerSet)> =
         procedure.sets.numbered().filter(|(id, _)| now.contains(id) && stated(id)).collect();
     let some_critical = sets.iter().any(|(id, set)| critical(*id, set));
     let mut rows = Vec::new();
     for (id, set) in sets {
-        if some_critical && !critical(id, set) {
+        if !pass_by_pass.contains(&id) || (some_critical && !critical(id, set)) {
             continue;
         }
         let places: Vec<Place> = procedure.places(&set.axes).collect();

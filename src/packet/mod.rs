@@ -31,6 +31,7 @@ mod reading;
 mod reckoned;
 mod repeated;
 mod results;
+mod row_by_row;
 mod setting;
 mod side_by_side;
 mod shop;

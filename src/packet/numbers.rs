@@ -205,14 +205,18 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
         let mut last: Option<(Entry, String)> = None;
         // How many boxes of the last number there are by now.
         let mut boxes = 0;
-        for row in &mut table.rows {
-            let mut name = about.clone();
+        // The last heading across all columns: it names the rows below it, and has the number where they have no words.
+        let mut above: Option<usize> = None;
+        for index in 0..table.rows.len() {
+            if table.is_heading(&table.rows[index]) {
+                above = Some(index);
+                continue;
+            }
+            let over = above.and_then(|above| table.rows[above].first()).and_then(words_of);
+            let mut name = [Some(about.clone()), over].into_iter().flatten().collect::<Vec<_>>().join(" ");
+            let row = &mut table.rows[index];
             // A row that begins with its box is named behind it.
-            let named = row.iter().find_map(|cell| match cell {
-                Cell::Text(text) if !text.words().is_empty() => Some(text.words()),
-                _ => None,
-            });
-            let named = named.unwrap_or_default();
+            let named = row.iter().find_map(words_of).unwrap_or_default();
             let mut first: Option<String> = None;
             for column in columns.clone() {
                 let Some(cell) = row.get_mut(column) else { continue };
@@ -248,11 +252,21 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
                 *cell = printed.belonging(field);
             }
             let is_text = |column: &usize| matches!(row.get(*column), Some(Cell::Text(_)));
-            let column = columns.clone().find(is_text);
-            if let (Some(Cell::Text(text)), Some(first)) = (column.map(|column| &mut row[column]), first) {
+            let beside = columns.clone().find(is_text).map(|column| (index, column));
+            let beside = beside.or(above.map(|above| (above, 0)));
+            let beside = beside.map(|(row, column)| &mut table.rows[row][column]);
+            if let (Some(Cell::Text(text)), Some(first)) = (beside, first) {
                 text.set_number(printed(&first));
             }
         }
+    }
+}
+
+/// What a cell says, where it says something.
+fn words_of(cell: &Cell) -> Option<String> {
+    match cell {
+        Cell::Text(text) if !text.words().is_empty() => Some(text.words()),
+        _ => None,
     }
 }
 

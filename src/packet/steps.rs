@@ -12,6 +12,7 @@ use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use super::joint_figure::DASHED;
 use super::repeated::{ABOUT, Repeat, as_one};
+use super::row_by_row::rounds;
 use super::tighten::ONCE_MORE;
 use super::titles::block_title;
 use super::tools;
@@ -374,8 +375,21 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
     }
     let mut told: Vec<HazardId> = Vec::new();
     let whole = steps.iter().filter(|_| !in_brief);
-    for line in whole.flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
-        match line {
+    let mut left = 0;
+    for (planned, rest) in whole
+        .flat_map(|planned| (0..planned.lines.len()).map(move |index| (planned, &planned.lines[index..])))
+    {
+        // What a round tells isn't told line by line.
+        if left > 0 {
+            left -= 1;
+            continue;
+        }
+        if let Some((count, told)) = rounds(bench, planned, rest) {
+            lines.extend(told);
+            left = count - 1;
+            continue;
+        }
+        match (planned, &rest[0]) {
             (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
             (planned, PlannedLine::Hazard(id)) if already::idle_hazards(bench, planned).contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {

@@ -155,16 +155,23 @@ pub(super) fn wrench_sheet(bench: &Bench) -> Vec<Block> {
             let wrench = in_words(&wrenches, found);
             vec![Cell::Text(wrench), Cell::Text(told), Cell::Text(bench.step_numbers(&steps))]
         })
-        .collect();
+        .collect::<Vec<Vec<Cell>>>();
     let caption = Text::plain(
         "A wrench is trusted on its scale from a fifth of its largest torque upwards (ISO 6789 as quoted by a tool \
          maker). With an adapter the setting changes.",
     );
-    let columns = columns(&[("Wrench", 3.6), ("Torques", 4.4), ("Steps", 3.0)]);
+    // Few steps leave the words more room.
+    let steps = if rows.iter().all(|row| few_steps(row)) { 1.0 } else { 3.0 };
+    let columns = columns(&[("Wrench", 5.6), ("Torques", 3.2), ("Steps", steps)]);
     vec![
         Block::Heading { level: 2, text: Text::plain("Torque wrenches for this phase"), anchor: None },
         Block::Table(Table { caption, columns, rows }),
     ]
+}
+
+/// Whether the last cell of a row has so few numbers that they stand on one line of a narrow column. Our own choice, no source.
+fn few_steps(row: &[Cell]) -> bool {
+    matches!(row.last(), Some(Cell::Text(steps)) if steps.words().chars().count() <= 8)
 }
 
 fn in_words(wrenches: &Wrenches, found: Found) -> Text {

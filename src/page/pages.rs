@@ -75,6 +75,8 @@ pub struct Element {
     pub parent: Option<ElementId>,
     /// Words that stand for it where it can't be seen; empty for none.
     pub alternative: String,
+    /// Of a cell, across how many columns it stands.
+    pub across: usize,
 }
 
 /// What an element is, in the terms of tagged PDF (ISO 32000-1, 14.8.4).

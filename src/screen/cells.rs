@@ -48,6 +48,7 @@ impl Writer<'_> {
         });
         let named = named.unwrap_or_default();
         let empty = Field::default();
+        let across = if table.is_heading(row) { table.columns.len() } else { 1 };
         let mut heading = true;
         // Cells of one number are the results of which one holds, in their order.
         let mut results: Option<(&Entry, usize)> = None;
@@ -61,7 +62,9 @@ impl Writer<'_> {
                     if !words.words().trim().is_empty() && heading && cell.field().is_none() =>
                 {
                     heading = false;
-                    Tag::new("th").with("scope", "row").around(out, |out| text(out, words, &self.places));
+                    let head = Tag::new("th").with("scope", "row");
+                    let head = if across > 1 { head.with("colspan", across.to_string()) } else { head };
+                    head.around(out, |out| text(out, words, &self.places));
                 }
                 Cell::Text(words) => Tag::new("td").around(out, |out| text(out, words, &self.places)),
                 ticked @ (Cell::Tick | Cell::Ticked) => {

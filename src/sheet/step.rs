@@ -167,7 +167,7 @@ impl StepLine {
     /// Its words, where there is something to tick, to fill in or to sign: they bear the number.
     pub fn filled_in(&mut self) -> Option<&mut Text> {
         match self {
-            StepLine::Act { boxes: Boxes::None, .. } => None,
+            StepLine::Act { boxes: Boxes::None, .. } | StepLine::Torque { boxes: Boxes::None, .. } => None,
             StepLine::Act { text, .. }
             | StepLine::Torque { text, .. }
             | StepLine::Reading { text, .. }

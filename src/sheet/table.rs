@@ -9,7 +9,8 @@ pub struct Table {
     pub caption: Text,
     /// The columns from left to right.
     pub columns: Vec<Column>,
-    /// The rows; each has as many cells as there are columns.
+    /// The rows; each has as many cells as there are columns, or one alone: the heading across all of them of the rows below
+    /// it.
     pub rows: Vec<Vec<Cell>>,
 }
 
@@ -44,6 +45,11 @@ pub enum Cell {
 }
 
 impl Table {
+    /// Whether a row is a heading across all columns, of the rows below it.
+    pub fn is_heading(&self, row: &[Cell]) -> bool {
+        row.len() == 1 && self.columns.len() > 1
+    }
+
     /// Whether anything in it is ticked or filled in.
     pub fn is_filled_in(&self) -> bool {
         self.rows.iter().flatten().any(Cell::is_filled_in)

@@ -255,7 +255,12 @@ impl Reader {
                 Ok(cell) => cell.as_reference().into_iter().collect(),
                 Err(_) => Vec::new(),
             };
-            widths.insert(cells.len());
+            let across = |cell: &ObjectId| {
+                let attributes = self.dictionary(*cell);
+                let attributes = self.get(&attributes, "A").and_then(|found| found.as_dict().ok().cloned());
+                attributes.and_then(|found| found.get(b"ColSpan").ok()?.as_i64().ok()).unwrap_or(1)
+            };
+            widths.insert(cells.iter().map(across).sum::<i64>());
             let is_head = |cell: &ObjectId| {
                 self.dictionary(*cell).get(b"S").and_then(Object::as_name).ok() == Some(b"TH")
             };

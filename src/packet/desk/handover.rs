@@ -190,7 +190,8 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     if tables.is_empty() {
         return Vec::new();
     }
-    let words = "What was found, an arrow, and in bold what it is now. A blank is still to be measured.";
+    let words = "What was found, an arrow, and in bold what it is now. A blank below is for what it is now, \
+                 still to be measured.";
     let mut blocks = vec![heading("Sizes as built"), Block::Paragraph(Text::plain(words))];
     blocks.extend(tables);
     blocks
@@ -263,28 +264,22 @@ fn by_place(
             rows.push(vec![Cell::Text(head), plain(found.unwrap_or_default()), is]);
             continue;
         }
+        rows.push(vec![Cell::Text(head)]);
         let texts: Vec<Text> = places.iter().map(text).collect();
         let blanks: Vec<bool> = places.iter().map(open).collect();
         if texts.iter().any(|text| !text.words().is_empty()) {
-            rows.push(std::iter::once(head.clone()).chain(texts).map(Cell::Text).collect::<Vec<_>>());
-            head = Text::plain("now");
+            rows.push(texts.into_iter().map(Cell::Text).collect());
         }
         if blanks.contains(&true) {
             let cell = |open: &bool| if *open { Cell::Blank(String::new()) } else { plain("") };
-            rows.push(std::iter::once(Cell::Text(head)).chain(blanks.iter().map(cell)).collect());
+            rows.push(blanks.iter().map(cell).collect());
         }
     }
     if alone {
         let columns = columns(&[("What, and what it has to be", 8.0), ("Found", 0.8), ("Now", 1.0)]);
         return Block::Table(Table { caption: Text::default(), columns, rows });
     }
-    let wide = match places.len() {
-        1 => 3.0,
-        2 | 3 => 4.4,
-        _ => 4.0,
-    };
-    let mut widths = vec![("What, and what it has to be", wide)];
-    widths.extend(names.iter().map(|name| (name.as_str(), 1.2)));
+    let widths: Vec<(&str, f64)> = names.iter().map(|name| (name.as_str(), 1.0)).collect();
     Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows })
 }
 
@@ -331,14 +326,14 @@ fn renewed(bench: &Bench) -> Vec<Block> {
             let number =
                 line.catalogue.as_ref().map(|number| format!(", {}", number.replace('-', "\u{2011}")));
             let part = format!(" {}{size}{}", line.title, number.unwrap_or_default());
-            vec![Cell::Text(Text::bold(line.quantity.to_string()).and(part)), Cell::Tick]
+            vec![Cell::Text(Text::bold(line.quantity.to_string()).and(part))]
         })
         .collect::<Vec<_>>();
     if rows.is_empty() {
         return Vec::new();
     }
-    let caption = Text::plain("Ticked when it was fitted; strike out what was not.");
-    let columns = columns(&[("How many, part, part no.", 8.0), ("", 0.5)]);
+    let caption = Text::plain("As bought for this job: strike out what was not fitted.");
+    let columns = columns(&[("How many, part, part no.", 1.0)]);
     vec![heading("Parts renewed"), Block::Halves(Table { caption, columns, rows })]
 }
 

@@ -33,10 +33,9 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
             "The owner has agreed to nothing on this list yet: ask for prices, order nothing.",
         ));
     }
-    let caption = "Longest in coming first. Compare each new part with the old one before that goes.";
     let (here, coming): (Vec<&OrderLine>, Vec<&OrderLine>) = approved.iter().partition(|line| is_here(line));
-    let title = if here.is_empty() { "Agreed: to order" } else { "Agreed, and not here yet" };
-    blocks.extend(table(bench, title, Text::plain(caption), &coming));
+    let title = if here.is_empty() { "Agreed: to order" } else { "Agreed, not here yet" };
+    blocks.extend(table(bench, title, &coming));
     blocks.extend(to_quote(bench, &quoted, !approved.is_empty()));
     blocks.extend(arrived(bench, &here));
     blocks.extend(not_called_for(&list));
@@ -77,8 +76,7 @@ fn arrived(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
     let mut rows = Vec::new();
     for lines in &alike {
         let first = lines[0];
-        let days = [first.ordered, first.due, first.arrived, first.compared];
-        let told: Vec<String> = days.into_iter().flatten().map(|day| day.day_and_month()).collect();
+        let told = stages(first);
         let supplier = first.supplier.as_deref().unwrap_or(NO_SUPPLIER);
         rows.push(vec![Cell::Text(Text::bold(format!("{supplier}: {}", told.join(", "))))]);
         rows.extend(lines.iter().map(|line| vec![in_one(line, &said(bench, line), currency.as_deref())]));
@@ -86,13 +84,8 @@ fn arrived(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let caption = Text::plain("From whom, and when it was ordered, due, here, and compared.");
     let columns = columns(&[(&cost_of_all("How many, what", currency.as_deref()), 1.0)]);
-    vec![
-        heading("Arrived and compared"),
-        Block::Paragraph(caption),
-        Block::Halves(Table { caption: Text::default(), columns, rows }),
-    ]
+    vec![heading("Arrived and compared"), Block::Halves(Table { caption: Text::default(), columns, rows })]
 }
 
 /// What was ordered though nothing asks for it.
@@ -113,7 +106,7 @@ fn not_called_for(list: &OrderList) -> Vec<Block> {
 }
 
 /// The lines by supplier, the one with the longest in coming first.
-fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
+fn table(bench: &Bench, title: &str, lines: &[&OrderLine]) -> Vec<Block> {
     if lines.is_empty() {
         return Vec::new();
     }
@@ -134,11 +127,12 @@ fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec
     ];
     let mut columns = columns(&widths);
     columns[COST].to_the_right = true;
-    vec![
-        heading(title),
-        Block::Paragraph(caption),
-        Block::Table(Table { caption: Text::default(), columns, rows }),
-    ]
+    let mut blocks = vec![heading(&format!("{title}: compare each before the old one goes"))];
+    if lines.len() > 1 {
+        blocks.push(Block::Paragraph(Text::plain("Longest in coming first.")));
+    }
+    blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
+    blocks
 }
 
 /// The lines of each supplier, in the order in which the first of each comes.
@@ -162,16 +156,14 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block
     if lines.is_empty() {
         return Vec::new();
     }
-    let mut blocks = vec![heading("For quote")];
-    if some_agreed {
-        blocks.push(Block::Paragraph(Text::bold("Ask for prices of these; order only what is agreed.")));
-    }
+    let title =
+        if some_agreed { "For quote: ask for prices, order only what is agreed" } else { "For quote" };
+    let mut blocks = vec![heading(title)];
     let (mut rows, mut long) = (Vec::new(), Vec::new());
     for (supplier, lines) in suppliers(lines) {
         // What waits is told with the weight that it has in a column.
-        let priced = |line: &&OrderLine| {
-            line.cost().is_some() && line.waits_for.is_empty() && all_the_same(line).is_empty()
-        };
+        let priced =
+            |line: &&OrderLine| line.cost().is_some() && line.waits_for.is_empty() && stages(line).is_empty();
         let (apart, here): (Vec<&OrderLine>, Vec<&OrderLine>) =
             lines.into_iter().partition(|line| priced(line));
         let (apart, here) =
@@ -179,7 +171,7 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block
         rows.extend(here.into_iter().map(|line| {
             let cost = if line.cost().is_none() { Cell::Blank(String::new()) } else { cost(line) };
             let mut what = what(bench, line);
-            let days = all_the_same(line);
+            let days = stages(line);
             if !days.is_empty() {
                 what = what.and_bold(format!("Not agreed to, though {}.", list(&days)));
             }
@@ -214,10 +206,13 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block
     blocks
 }
 
-/// How far a line has got that nobody agreed to.
-fn all_the_same(line: &OrderLine) -> Vec<String> {
-    let days = [("ordered", line.ordered), ("due", line.due), ("arrived", line.arrived)];
-    let days = days.into_iter().chain([("compared", line.compared)]);
+/// How far a line has got, with its days: `ordered 5 Mar`, `arrived and compared 11 Mar`.
+fn stages(line: &OrderLine) -> Vec<String> {
+    let apart = [("ordered", line.ordered), ("due", line.due)];
+    let here = [("arrived", line.arrived), ("compared", line.compared)];
+    let both = ("arrived and compared", line.arrived);
+    let here = if line.arrived == line.compared { vec![both] } else { here.to_vec() };
+    let days = apart.into_iter().chain(here);
     days.filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month()))).collect()
 }
 

@@ -69,7 +69,7 @@ impl Composer<'_> {
             }
         }
         if let (Some(clockwise), Some(first)) = (hazard.turned, pieces.first_mut()) {
-            first.add(Mark::Artefact, draw::turned_hexagon(x + 10.0, 1.0, 30.0, clockwise));
+            first.add(Mark::Artefact, draw::turned_hexagon(x + 6.0, 2.0, 27.0, clockwise));
         }
         frame(&mut pieces, Area::new(x, 0.0, width, 0.0), look.frame, look.frame + 3.5);
         pieces

@@ -153,7 +153,7 @@ struct Composer<'p> {
 
 impl<'p> Composer<'p> {
     fn new(setup: PageSetup, meanings: &'p BTreeMap<String, String>) -> Self {
-        let root = Element { role: Role::Document, parent: None, alternative: String::new() };
+        let root = Element { role: Role::Document, parent: None, alternative: String::new(), across: 1 };
         Composer {
             setup,
             meanings,
@@ -175,7 +175,7 @@ impl<'p> Composer<'p> {
     }
 
     fn child(&mut self, role: Role, parent: Option<ElementId>) -> ElementId {
-        self.elements.push(Element { role, parent, alternative: String::new() });
+        self.elements.push(Element { role, parent, alternative: String::new(), across: 1 });
         ElementId(self.elements.len() - 1)
     }
 

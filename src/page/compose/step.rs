@@ -92,7 +92,13 @@ impl<'s> Told<'s> {
             StepLine::Act { boxes: Boxes::Grid(_) | Boxes::Results(..), .. } => {
                 (self.act, self.open) = (Some(pieces.len()), false);
             }
-            _ => (self.act, self.open) = (None, false),
+            _ => {
+                // What has just been done stands above the rows in which the rest of it is ticked.
+                if matches!((line, self.before), (StepLine::Table(_), Some(StepLine::Act { .. }))) {
+                    stay(pieces);
+                }
+                (self.act, self.open) = (None, false);
+            }
         }
     }
 

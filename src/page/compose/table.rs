@@ -135,7 +135,8 @@ impl Composer<'_> {
         for (index, column) in table.columns.iter().enumerate() {
             let mut widest =
                 words::widest_word(&Text::bold(&column.heading), &HEAD, &mut self.characters).max(18.0);
-            for cell in table.rows.iter().filter_map(|row| row.get(index)) {
+            let rows = table.rows.iter().filter(|row| !table.is_heading(row));
+            for cell in rows.filter_map(|row| row.get(index)) {
                 let cell = match cell.printed() {
                     Cell::Text(text) => words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters),
                     Cell::Tick | Cell::Ticked => TICK_BOX,
@@ -185,14 +186,28 @@ impl Composer<'_> {
             first.above = 7.0;
         }
         let last = table.rows.len();
+        // Rows with a heading across all columns stay with it, and the rule is below the last of them.
+        let stays = |index: usize| {
+            let headed = table.rows[..=index].iter().any(|row| table.is_heading(row));
+            headed && table.rows.get(index + 1).is_some_and(|next| !table.is_heading(next))
+        };
+        let across = [Place { index: 0, x, width, to_the_right: false }];
         for (index, row) in table.rows.iter().enumerate() {
-            let mut row_pieces = self.row(row, places);
+            let headed = stays(index);
+            let below = table.rows[..index].iter().any(|row| table.is_heading(row));
+            let mut row_pieces = if table.is_heading(row) {
+                self.row(row, &across, (places.len(), true))
+            } else {
+                self.row(row, places, (1, !below))
+            };
             // Lines below each other without columns need neither rules nor room for them.
             let listed =
                 table.columns.len() == 1 && row.iter().all(|cell| matches!(cell.printed(), Cell::Text(_)));
             if let (true, [only]) = (listed && index + 1 < last, row_pieces.as_mut_slice()) {
                 only.shift(0.0, -PADDING);
                 only.height -= 2.0 * PADDING;
+            } else if let (true, Some(end)) = (headed, row_pieces.last_mut()) {
+                end.height -= PADDING;
             } else if let Some(end) = row_pieces.last_mut() {
                 let weight = if index + 1 == last { 0.9 } else { 0.35 };
                 let y = end.height;
@@ -205,6 +220,7 @@ impl Composer<'_> {
             if let ([row], true) = (row_pieces.as_mut_slice(), index == 0 || index + 2 == last) {
                 row.with_next = index + 1 < last;
             }
+            row_pieces.iter_mut().filter(|_| headed).for_each(|row| row.with_next = true);
             pieces.extend(row_pieces);
         }
         Band { pieces, head: again }
@@ -248,14 +264,14 @@ impl Composer<'_> {
         }
     }
 
-    /// A row is one piece, unless it is so high that it would hardly fit a page.
-    fn row(&mut self, row: &[Cell], places: &[Place]) -> Vec<Piece> {
+    /// A row is one piece, unless it is so high that it would hardly fit a page. Its cells stand each across so many
+    /// columns; its first words name it, unless a heading above it does.
+    fn row(&mut self, row: &[Cell], places: &[Place], (across, named): (usize, bool)) -> Vec<Piece> {
         let limit = ((self.setup.content_height() * 0.5) / SMALL.leading) as usize;
         self.within(Role::TableRow, |composer| {
             let empty = Cell::Text(Text::default());
-            // The first words of a row name it.
-            let name =
-                row.iter().position(|cell| matches!(cell.printed(), Cell::Text(text) if !text.0.is_empty()));
+            let says = |cell: &Cell| matches!(cell.printed(), Cell::Text(text) if !text.0.is_empty());
+            let name = row.iter().position(says).filter(|_| named);
             let beside = Self::number_of(row, places).map(str::to_owned);
             let cells: Vec<Filled> = places
                 .iter()
@@ -271,6 +287,9 @@ impl Composer<'_> {
                     }
                 })
                 .collect();
+            for filled in &cells {
+                composer.elements[filled.element.0].across = across;
+            }
             let lines = cells.iter().map(|filled| filled.setting.lines.len()).max().unwrap_or(0).max(1);
             (0..lines)
                 .step_by(limit.max(1))

@@ -88,6 +88,10 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
         if let Some(scope) = scope {
             out.extend_from_slice(b"/A <</O /Table/Scope /");
             out.extend_from_slice(scope.as_bytes());
+            if element.across > 1 {
+                out.extend_from_slice(b"/ColSpan ");
+                out.extend_from_slice(element.across.to_string().as_bytes());
+            }
             out.extend_from_slice(b">>");
         }
         out.extend_from_slice(b">>");
