@@ -158,6 +158,34 @@ fn a_trial_wets_with_oil_and_locks_nothing() {
 }
 
 #[test]
+fn what_sets_hard_is_not_put_on_in_a_trial() {
+    told(
+        "gauge play \"Play\" { unit mm  worn 1 mm }
+         strip open \"Open\" { undo bolt, screws, studs  take tab  take gear }
+         strip rods \"Rods\" { each rod apart  undo nut[rod]  take rod_part[rod] }
+         trial try \"Try\" {
+             survey on \"On\" { fit gear  start by hand studs  tighten studs to 5 N.m  gauge play  undo studs  take gear }
+         }",
+        &[(
+            "on",
+            &[
+                "Rig",
+                "TakeTheWeight",
+                "Fit gear",
+                "StartByHand studs",
+                "Unrig",
+                "Tighten studs",
+                "gauge",
+                "Undo studs",
+                "Take gear",
+                "LetDown",
+                "Unrig",
+            ],
+        )],
+    );
+}
+
+#[test]
 fn what_a_joint_clamps_and_what_seals_it_is_a_stack() {
     let text = "family e \"E\" { origin \"invented for tests\" }
         part head \"Head\" { sealed by ring  fate reuse }
