@@ -332,6 +332,9 @@ impl Case<'_> {
         let expected = self.expected;
         let stops = found.kind == Kind::End || matches!(found.text, "}" | ";" | "{");
         let resume = if stops { Resume::At(found.start) } else { Resume::NextClause };
+        if expected.has(&[Rule::direction]) {
+            return Some((errors::missing_direction(self.behind, &self.before), Resume::At(found.start)));
+        }
         let fault = if self.before == "," {
             let end = end_before(self.place.text, found.start);
             errors::loose_comma(self.place.span(end - 1, end))

@@ -339,6 +339,15 @@ pub(super) fn missing_word(place: Span, word: &str, before: &str, after: &str) -
         .perhaps(behind(place), format!(" {word}"))
 }
 
+/// A hazard of a part or of fasteners that doesn't say on which way it is met.
+pub(super) fn missing_direction(place: Span, hazard: &str) -> Diagnostic {
+    let message = format!("nothing says whether `{hazard}` is met when this comes off or when it goes on");
+    Diagnostic::new(&codes::MISSING_WORD, message)
+        .at(place, "")
+        .write(format!("`hazard {hazard} off`, `hazard {hazard} on` or `hazard {hazard} both ways`"))
+        .perhaps(behind(place), " both ways")
+}
+
 /// Two members of a list without a comma.
 pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_COMMA, format!("no comma between `{before}` and `{after}`"))

@@ -28,7 +28,7 @@ use crate::english::alternatives;
 
 /// Words in backticks, joined as a choice; a long list is cut.
 fn quoted<S: AsRef<str>>(words: &[S]) -> String {
-    const MOST: usize = 12;
+    const MOST: usize = 20;
     let mut shown: Vec<String> = words.iter().take(MOST).map(|word| format!("`{}`", word.as_ref())).collect();
     if words.len() > MOST {
         shown.push(format!("{} more", words.len() - MOST));
