@@ -1,7 +1,7 @@
 //! Blanks of steps that were marked done, and that the record has nothing for. It must not know what follows from them.
 
 use crate::network::connect;
-use crate::plan::{Choosing, Placed, PlacedKind, Plan, PlanOptions, PlannedLine, PlannedStep, plan_to};
+use crate::plan::{Choosing, Placed, PlacedKind, Plan, PlanOptions, PlannedStep, acts, plan_to};
 use crate::procedure::model::{Deed, Phase, Place, Procedure, StepKey};
 use crate::record::{Job, step_key};
 use crate::workshop::Decided;
@@ -37,11 +37,7 @@ fn reads_in(procedure: &Procedure, key: &StepKey) -> Option<Phase> {
 }
 
 fn of_step(procedure: &Procedure, job: &Job, plan: &Plan, step: &PlannedStep, blank: &mut Vec<String>) {
-    let acts = step.lines.iter().filter_map(|line| match line {
-        PlannedLine::Act(act) => Some(act),
-        _ => None,
-    });
-    for placed in acts.flat_map(|act| &act.things) {
+    for placed in acts(step).flat_map(|act| &act.things) {
         let (naming, axes) = match placed.kind {
             PlacedKind::Gauge(id) => (&procedure.gauge(id).naming, &procedure.gauge(id).axes),
             PlacedKind::Look(id) => (&procedure.look(id).naming, &procedure.look(id).axes),

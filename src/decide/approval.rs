@@ -76,8 +76,7 @@ pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]
 /// Whether a thing costs more than the last estimate said that was printed before an approval and had it: whoever named it had seen
 /// that price.
 fn is_dearer(job: &Job, approval: &Approval, goods: Goods, (cost, quoted): (&Money, Quoted)) -> bool {
-    let before = |known: &&Estimate| approval.date.zip(known.date).is_none_or(|(day, on)| on <= day);
-    let mut seen = job.estimates.iter().rev().filter(before).map(quoted);
+    let mut seen = job.estimates.iter().rev().filter(|known| known.was_there(approval.date)).map(quoted);
     let has_it = |list: &&[(Goods, Money)]| list.iter().any(|(known, _)| covers(*known, goods));
     seen.find(has_it).is_some_and(|list| !within(list, goods, cost))
 }

@@ -1,7 +1,7 @@
 //! What is waited for, in words: with ids on the screen, with titles on paper. Both stand here and nowhere else, so that one hold
 //! says the same in the verdict, at its step and on every list.
 
-use super::words::goods_name;
+use super::words::{goods_name, told_by};
 use super::{Asked, Change, Hold, shown};
 use crate::english::{alternatives, inner};
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId};
@@ -81,11 +81,7 @@ impl Hold {
                 format!("the new {} in size {}: not in hand", inner(&new.naming.title), size.printed())
             }
             Hold::NotStandard(goods) => {
-                let new = match goods {
-                    Goods::Part(new, _) => &procedure.part(*new).naming,
-                    Goods::Set(new, _) => &procedure.set(*new).naming,
-                    Goods::Supply(new) => &procedure.supply(*new).naming,
-                };
+                let (new, ..) = told_by(procedure, *goods);
                 format!("the new {} in the standard size: not in hand", inner(&new.title))
             }
             Hold::NothingInSize(size) => {

@@ -34,7 +34,7 @@ pub(super) fn goods_title(procedure: &Procedure, goods: Goods) -> String {
 }
 
 /// What goods are told by: names, axes, and the one place that they are for.
-fn told_by(procedure: &Procedure, goods: Goods) -> (&Naming, &[AxisId], Option<Place>) {
+pub(super) fn told_by(procedure: &Procedure, goods: Goods) -> (&Naming, &[AxisId], Option<Place>) {
     match goods {
         Goods::Part(id, place) => (&procedure.part(id).naming, &procedure.part(id).axes, place),
         Goods::Set(id, place) => (&procedure.set(id).naming, &procedure.set(id).axes, place),

@@ -11,7 +11,7 @@ use crate::mechanics::wrench::{Suits, Wrench, choose};
 use crate::plan::words::inner;
 use crate::plan::{PlannedStep, fastened};
 use crate::procedure::model::{Deed, FasteningWork, Pass, Step, ToolId, ToolKind};
-use crate::quantity::{Dimension, Quantity, Torque, from_to, range_pair};
+use crate::quantity::{Bound, Dimension, Quantity, Torque, from_to, range_pair};
 use crate::record::CribTool;
 use crate::sheet::{Block, Cell, Table, Text};
 
@@ -193,19 +193,24 @@ fn in_words(wrenches: &Wrenches, found: Found) -> Text {
 
 /// Torques with their second unit: `8, 9 N·m (5.9, 6.6 lbf·ft); 45 to 60 N·m (33.2 to 44 lbf·ft)`.
 fn in_pairs(bench: &Bench, torques: &[Stated]) -> String {
-    let single: Vec<Pass> =
-        torques.iter().filter(|(_, high)| high.is_none()).map(|(low, _)| Pass::Torque(*low, None)).collect();
-    let ranges = torques.iter().filter_map(|(low, high)| Some(range_pair(*low, (*high)?).to_string()));
-    let singles = (!single.is_empty()).then(|| passes_value(&single, Some(&limits_of_wrenches(bench))));
-    singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
+    listed(torques, Some(&limits_of_wrenches(bench)), |low, high| range_pair(low, high).to_string())
 }
 
 /// Torques in their own unit: `8, 9 N·m; 45 to 60 N·m`.
 fn as_stated(torques: &[Stated]) -> String {
-    let (single, ranges): (Vec<&Stated>, Vec<&Stated>) = torques.iter().partition(|(_, high)| high.is_none());
-    let single: Vec<Pass> = single.iter().map(|(low, _)| Pass::Torque(*low, None)).collect();
-    let ranges = ranges.iter().filter_map(|(low, high)| Some(from_to(*low, (*high)?)));
-    let singles = (!single.is_empty()).then(|| passes_value(&single, None));
+    listed(torques, None, from_to)
+}
+
+/// Single torques in one, then each range.
+fn listed(
+    torques: &[Stated],
+    limits: Option<&[(f64, Bound)]>,
+    range: impl Fn(Quantity, Quantity) -> String,
+) -> String {
+    let single: Vec<Pass> =
+        torques.iter().filter(|(_, high)| high.is_none()).map(|(low, _)| Pass::Torque(*low, None)).collect();
+    let ranges = torques.iter().filter_map(|(low, high)| Some(range(*low, (*high)?)));
+    let singles = (!single.is_empty()).then(|| passes_value(&single, limits));
     singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
 }
 

@@ -46,7 +46,7 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                         }));
                     }
                     // What is put on or opened for the act behind it takes no warning of that one away.
-                    None if made_ready(&act.deed) => {}
+                    None if act.deed.is_brought() => {}
                     None => hazards.clear(),
                 }
                 number += 1;
@@ -55,11 +55,6 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
     }
     lines.append(&mut hazards);
     lines
-}
-
-/// Whether it is done for the act behind it.
-fn made_ready(deed: &Deed) -> bool {
-    matches!(deed, Deed::Coat { .. } | Deed::Wet { .. } | Deed::Lock { .. } | Deed::Lift { .. })
 }
 
 /// The words of an act: the author's, or what its thing says of it at the places where it is done; with the place where they

@@ -30,6 +30,7 @@ pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{may_go_back, verdict};
 pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
+pub(crate) use occasion::acts;
 pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};
 pub(crate) use setting::{done_at, fills, put_on};

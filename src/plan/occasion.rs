@@ -84,7 +84,7 @@ fn stands_on(procedure: &Procedure, (kind, place): (PlacedKind, Place)) -> Vec<(
 }
 
 /// What is done in a step.
-pub(super) fn acts(step: &PlannedStep) -> impl Iterator<Item = &PlannedAct> {
+pub(crate) fn acts(step: &PlannedStep) -> impl Iterator<Item = &PlannedAct> {
     step.lines.iter().filter_map(|line| match line {
         PlannedLine::Act(act) => Some(act),
         PlannedLine::Hazard(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,

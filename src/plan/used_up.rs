@@ -4,7 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, step_of};
+use super::occasion::acts;
+use super::{PlacedKind, Plan, PlannedAct, PlannedStep, step_of};
 use crate::decide::{UsedUp, in_stock};
 use crate::english::{counted, inner, list, plural};
 use crate::network::Network;
@@ -102,8 +103,7 @@ fn uses<'b>(what: &Asking<'b>) -> BTreeMap<SupplyId, Uses<'b>> {
 /// Notes what goes on the threads, parts and heads of a step, and gives the supplies.
 fn of_facts(what: &Asking, planned: &PlannedStep, all: &mut BTreeMap<SupplyId, Uses>) -> BTreeSet<SupplyId> {
     let mut found = BTreeSet::new();
-    for line in &planned.lines {
-        let PlannedLine::Act(act) = line else { continue };
+    for act in acts(planned) {
         for (id, used) in supplies_of(what, act) {
             let uses = all.entry(id).or_default();
             for placed in &act.things {

@@ -499,16 +499,11 @@ impl Binder<'_> {
                 errors::unknown_estimate(number, known)
             }));
             // Who names nothing has the last estimate before him, and what is found later isn't on it.
-            let everything = approval.items.is_empty();
-            let estimate = approval.estimate.clone().or_else(|| {
-                let until =
-                    |printed: Option<Date>| approval.date.zip(printed).is_none_or(|(day, on)| on <= day);
-                let printed = job.estimates.iter().rev().filter(|_| everything);
-                printed
-                    .map(|known| (until(known.date), &known.number))
-                    .find(|(until, _)| *until)
-                    .map(|known| known.1.clone())
-            });
+            let last = || job.estimates.iter().rev().find(|known| known.was_there(approval.date));
+            let estimate = match (&approval.estimate, approval.items.as_slice()) {
+                (None, []) => last().map(|known| known.number.clone()),
+                (named, _) => named.clone(),
+            };
             job.approvals.push(Approval {
                 by: approval.by.clone(),
                 date: approval.date,

@@ -324,6 +324,13 @@ pub struct Estimate<G = Goods> {
     pub work: Vec<(G, Money)>,
 }
 
+impl<G> Estimate<G> {
+    /// Whether it was printed by a day; where one of both days isn't known, it may have been.
+    pub fn was_there(&self, day: Option<Date>) -> bool {
+        day.zip(self.date).is_none_or(|(day, printed)| printed <= day)
+    }
+}
+
 /// A packet printed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Print {

@@ -187,14 +187,14 @@ impl Composer<'_> {
         }
         let last = table.rows.len();
         // Rows with a heading across all columns stay with it, and the rule is below the last of them.
+        let first = table.rows.iter().position(|row| table.is_heading(row)).unwrap_or(last);
         let stays = |index: usize| {
-            let headed = table.rows[..=index].iter().any(|row| table.is_heading(row));
-            headed && table.rows.get(index + 1).is_some_and(|next| !table.is_heading(next))
+            first <= index && table.rows.get(index + 1).is_some_and(|next| !table.is_heading(next))
         };
         let across = [Place { index: 0, x, width, to_the_right: false }];
         for (index, row) in table.rows.iter().enumerate() {
             let headed = stays(index);
-            let below = table.rows[..index].iter().any(|row| table.is_heading(row));
+            let below = first < index;
             let mut row_pieces = if table.is_heading(row) {
                 self.row(row, &across, (places.len(), true))
             } else {

@@ -64,10 +64,8 @@ impl Judged<'_> {
                     || scopes.len() <= before)
         };
         // What is brought to a step behind its own acts (a lift let down, a lock closed) is no act that it warns of.
-        let brought = |act: &Act| {
-            matches!(act.deed, Deed::Lift { .. } | Deed::Lock { .. } | Deed::Wet { .. } | Deed::Coat { .. })
-        };
-        let own = self.step.acts().enumerate().filter(|(_, act)| !brought(act)).map(|(index, _)| index + 1);
+        let own = self.step.acts().enumerate().filter(|(_, act)| !act.deed.is_brought());
+        let own = own.map(|(index, _)| index + 1);
         let own = own.last().unwrap_or(acts);
         let behind_all = shown.iter().filter(|(_, before, ..)| *before >= own);
         let mut moved: Vec<Span> = Vec::new();

@@ -30,6 +30,13 @@ impl Act {
     }
 }
 
+impl Deed {
+    /// Whether facts on things bring it to a step, for the act beside it: a coat, a lock, what goes on threads, a hoist.
+    pub fn is_brought(&self) -> bool {
+        matches!(self, Deed::Coat { .. } | Deed::Wet { .. } | Deed::Lock { .. } | Deed::Lift { .. })
+    }
+}
+
 /// What is done.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Deed {
