@@ -106,6 +106,16 @@ pub(super) struct Errands {
     pub ask: Vec<String>,
 }
 
+impl Errands {
+    /// Goods that are ordered and not here: late, where they were due before the day.
+    fn on_its_way(&mut self, title: &str, ordered: Date, due: Option<Date>, day: Option<Date>) {
+        let until = due.map_or_else(String::new, |due| format!(", due {due}"));
+        let late = due.zip(day).is_some_and(|(due, day)| due < day);
+        let errands = if late { &mut self.late } else { &mut self.coming };
+        errands.push(format!("{title}, ordered {ordered}{until}"));
+    }
+}
+
 /// Wrenches of the shop's crib whose calibration is over on a day.
 pub(super) fn outdated(view: &JobView, day: Option<Date>) -> Vec<String> {
     let tools = view.shop.iter().flat_map(|shop| &shop.crib.tools);
@@ -136,14 +146,7 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
         match (ordered, arrived, compared) {
             (_, _, Some(_)) => {}
             (_, Some(came), None) => made.compare.push(format!("{title}, here since {came}")),
-            (Some(ordered), None, None) => {
-                let due = due.map(|due| (due, format!("{title}, ordered {ordered}, due {due}")));
-                match due {
-                    Some((due, words)) if day.is_some_and(|day| due < day) => made.late.push(words),
-                    Some((_, words)) => made.coming.push(words),
-                    None => made.coming.push(format!("{title}, ordered {ordered}")),
-                }
-            }
+            (Some(ordered), None, None) => made.on_its_way(title, *ordered, *due, day),
             (None, None, None) if !line.waits_for.is_empty() => {}
             (None, None, None) if line.approved => {
                 made.order.push((from, format!("{} {title}", line.quantity)));
@@ -154,13 +157,7 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
     for line in view.used_up() {
         match (line.ordered, line.arrived) {
             (_, Some(_)) => {}
-            (Some(ordered), None) => match line.due {
-                Some(due) if day.is_some_and(|day| due < day) => {
-                    made.late.push(format!("{}, ordered {ordered}, due {due}", line.title));
-                }
-                Some(due) => made.coming.push(format!("{}, ordered {ordered}, due {due}", line.title)),
-                None => made.coming.push(format!("{}, ordered {ordered}", line.title)),
-            },
+            (Some(ordered), None) => made.on_its_way(&line.title, ordered, line.due, day),
             // Where the shop doesn't say what it has, nothing of it is known to be wanted.
             (None, None) if line.known_missing => {
                 let amount = line.amount.map_or_else(String::new, |amount| format!(", {amount}"));

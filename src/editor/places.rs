@@ -6,7 +6,7 @@ use std::str::FromStr;
 
 use lsp_types::{Position, Range, Uri};
 
-use crate::source::SourceFile;
+use crate::source::{SourceFile, character_over};
 
 /// The byte of a place in a text; the end of its line, or of the text, where it lies behind.
 pub(super) fn byte(text: &str, place: Position) -> usize {
@@ -45,11 +45,7 @@ fn line_start(text: &[u8], line: usize) -> Option<usize> {
 
 /// The place of a byte of a text.
 pub(super) fn place(text: &str, byte: usize) -> Position {
-    let mut byte = byte.min(text.len());
-    while !text.is_char_boundary(byte) {
-        byte -= 1;
-    }
-    let before = &text[..byte];
+    let before = &text[..character_over(text, byte)];
     let start = before.rfind('\n').map_or(0, |at| at + 1);
     let line = before.bytes().filter(|byte| *byte == b'\n').count();
     let character: usize = before[start..].chars().map(char::len_utf16).sum();

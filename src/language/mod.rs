@@ -36,7 +36,7 @@ mod wanted;
 mod worded;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Span, character_from, character_over};
 use tree::Tree;
 
 pub(crate) use facts::{Said, said};
@@ -122,13 +122,7 @@ fn within(text: &str, faults: &mut Vec<Diagnostic>) {
     for fault in faults {
         let labels = fault.labels.iter_mut().map(|label| &mut label.span);
         for span in labels.chain(fault.edit.iter_mut().map(|edit| &mut edit.span)) {
-            span.end = span.end.min(text.len());
-            while !text.is_char_boundary(span.start) {
-                span.start -= 1;
-            }
-            while !text.is_char_boundary(span.end) {
-                span.end += 1;
-            }
+            *span = Span::new(span.file, character_over(text, span.start), character_from(text, span.end));
         }
     }
 }

@@ -14,7 +14,7 @@ use super::row::Shape;
 use super::shape::{CHANGE, is_declaration, item, plain};
 use super::tree::{Item, Step};
 use crate::diagnostics::Diagnostic;
-use crate::source::Span;
+use crate::source::{Span, character_from};
 
 /// Goes through stretches that don't match.
 pub(super) struct Recovery<'a> {
@@ -366,10 +366,7 @@ const PROBE: usize = 64 * 1024;
 fn furthest(text: &str, last: usize, at: usize, shape: &Shape) -> (usize, Vec<Rule>) {
     let from = last.min(at);
     // The opening brace lets the rule for a whole body say where it stops.
-    let mut end = at.saturating_add(PROBE).min(text.len());
-    while !text.is_char_boundary(end) {
-        end += 1;
-    }
+    let end = character_from(text, at.saturating_add(PROBE));
     let probe = format!("{{{}", &text[from..end]);
     match read(shape.body, &probe) {
         Err(Failure::Mismatch { at: reached, expected }) => (from + reached.saturating_sub(1), expected),

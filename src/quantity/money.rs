@@ -43,9 +43,16 @@ pub(crate) fn is_currency(word: &str) -> bool {
     word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_uppercase())
 }
 
+impl Money {
+    /// The amount alone, for where the currency is told once for many: `1800.00`.
+    pub fn amount(&self) -> String {
+        format!("{}.{:02}", self.hundredths / 100, self.hundredths % 100)
+    }
+}
+
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}.{:02} {}", self.hundredths / 100, self.hundredths % 100, self.currency)
+        write!(f, "{} {}", self.amount(), self.currency)
     }
 }
 

@@ -23,6 +23,17 @@ pub struct SourceFile {
     line_starts: Vec<usize>,
 }
 
+/// Where the character begins that a byte belongs to; the end of the text for a byte behind it.
+pub(crate) fn character_over(text: &str, byte: usize) -> usize {
+    let byte = byte.min(text.len());
+    (0..=byte).rev().find(|at| text.is_char_boundary(*at)).unwrap_or_default()
+}
+
+/// Where the first character begins at a byte or behind it; the end of the text for a byte behind it.
+pub(crate) fn character_from(text: &str, byte: usize) -> usize {
+    (byte..text.len()).find(|at| text.is_char_boundary(*at)).unwrap_or(text.len())
+}
+
 impl SourceFile {
     fn new(path: PathBuf, text: String) -> Self {
         let line_starts = std::iter::once(0)
@@ -33,10 +44,7 @@ impl SourceFile {
 
     /// Line and column of byte `offset`; past the end counts as the end.
     pub fn position(&self, offset: usize) -> Position {
-        let mut offset = offset.min(self.text.len());
-        while !self.text.is_char_boundary(offset) {
-            offset -= 1;
-        }
+        let offset = character_over(&self.text, offset);
         let line = self.line_starts.partition_point(|start| *start <= offset);
         let start = self.line_starts[line - 1];
         Position { line, column: self.text[start..offset].chars().count() + 1 }

@@ -20,7 +20,7 @@ pub(crate) use clock::days_since_1970;
 pub(crate) use disk::ReadFailure;
 pub use disk::{Disk, Files, Identity, Memory};
 pub use files::Sources;
-pub(crate) use files::{PROCEDURE_ENDING, SourceFile};
+pub(crate) use files::{PROCEDURE_ENDING, SourceFile, character_from, character_over};
 pub(crate) use fresh::write_fresh;
 pub(crate) use lock::Lock;
 pub(crate) use output::{Occupied, place_for};

@@ -230,8 +230,10 @@ fn cost_of_all(what: &str, currency: Option<&str>) -> String {
 
 /// A line without columns: how many, what, and what they cost, in the currency that is told above if it is told there.
 fn in_one(line: &OrderLine, what: &Text, currency: Option<&str>) -> Cell {
-    let cost = line.cost().map_or("price open".to_owned(), |cost| cost.to_string().replace(' ', "\u{a0}"));
-    let cost = currency.and_then(|currency| cost.strip_suffix(currency)).unwrap_or(&cost).trim_end();
+    let cost = line.cost().map_or("price open".to_owned(), |cost| match currency {
+        Some(_) => cost.amount(),
+        None => cost.to_string().replace(' ', "\u{a0}"),
+    });
     let what = what.words();
     plain(format!("{} {}, {cost}", line.quantity, what.trim_end().trim_end_matches('.')))
 }
