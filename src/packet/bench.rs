@@ -241,24 +241,34 @@ impl<'a> Bench<'a> {
         self.first_numbers(steps, FEW_TOLD)
     }
 
+    /// Three and more that follow each other are told by the first and the last: `6 to 11, 21`.
     fn first_numbers(&self, steps: &[&PlannedStep], most: usize) -> Text {
-        let mut text = Text::default();
         let mut steps = steps.to_vec();
         steps.dedup_by_key(|step| step.number);
-        let last = steps.len().saturating_sub(1);
-        for (index, step) in steps.iter().enumerate() {
+        let runs = steps.chunk_by(|a, b| a.number.is_some_and(|number| b.number == Some(number + 1)));
+        let told: Vec<&[&PlannedStep]> =
+            runs.flat_map(|run| run.chunks(if run.len() < 3 { 1 } else { run.len() })).collect();
+        let linked = |text: Text, step: &PlannedStep| {
+            let number = step.number.map(|number| number.to_string()).unwrap_or_default();
+            text.and_link(number, self.anchor(step))
+        };
+        let mut text = Text::default();
+        for (index, run) in told.iter().enumerate() {
             if index > 0 {
                 text = text.and(", ");
             }
-            if index == most && last > most + 1 {
+            if index == most && told.len() > most + 2 {
+                let left: usize = told[index..].iter().map(|run| run.len()).sum();
                 return text.and(if most == FEW_TOLD {
                     "…".to_owned()
                 } else {
-                    format!("and {} more", last + 1 - index)
+                    format!("and {left} more")
                 });
             }
-            let number = step.number.map(|number| number.to_string()).unwrap_or_default();
-            text = text.and_link(number, self.anchor(step));
+            text = match run {
+                [first, .., last] => linked(linked(text, first).and("\u{a0}to\u{a0}"), last),
+                few => few.iter().fold(text, |text, step| linked(text, step)),
+            };
         }
         text
     }
