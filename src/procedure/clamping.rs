@@ -408,7 +408,10 @@ pub(crate) fn release_risk(
         return None;
     }
     let clamped = clamping(procedure, id, added).ok()?;
-    let course = |joint: &joint::Joint, rounds| joint::course_in_rounds(joint, &clamped.release, rounds).ok();
+    // Both lie alike: what differs is how hard their fasteners pull.
+    let ground = joint::Ground::of(&clamped.light);
+    let course =
+        |joint: &joint::Joint, rounds| joint::course_in_rounds(joint, &ground, &clamped.release, rounds).ok();
     let as_bad = |course: &joint::Course| course.risk >= at_least;
     let light = course(&clamped.light, clamped.rounds).filter(as_bad)?;
     let heavy = course(&clamped.heavy, clamped.rounds).filter(as_bad)?;

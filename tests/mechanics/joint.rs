@@ -2,8 +2,8 @@
 
 use benchleaf::mechanics::class::Class;
 use benchleaf::mechanics::joint::{
-    Bears, Bolt, Followed, GasketMaterial, Joint, NoEquilibrium, Pass, Plate, Risk, State, study_passes,
-    study_release,
+    Bears, Bolt, Followed, GasketMaterial, Ground, Joint, NoEquilibrium, Pass, Plate, Risk, State,
+    study_passes, study_release,
 };
 use benchleaf::mechanics::pattern::{Point, tightening};
 use benchleaf::mechanics::{Thread, angle};
@@ -67,7 +67,7 @@ fn sum(loads: &[Force]) -> f64 {
 fn lumped_formula_on_a_ring() {
     let joint = joint(ring(8, 60.0, "M8"), GasketMaterial::Paper);
     let (first, stiffness) = (joint.bolts[0].load.newtons(), 200.0);
-    let mut state = State::all_at(&joint, 1.0, stiffness).expect("in balance");
+    let mut state = State::all_at(&joint, &Ground::of(&joint), 1.0, stiffness).expect("in balance");
     assert!((state.gasket_load().newtons() / (8.0 * first) - 1.0).abs() < 1e-6);
     let k = joint.bolts[0].stiffness.newtons_per_mm();
     // The ratio at the softer end of the band gives the sum of the gasket's springs back.
@@ -95,7 +95,7 @@ fn fasteners_balance_gasket_and_spring() {
         let mut cover = joint(head(), GasketMaterial::SoftFibre);
         cover.plate = plate;
         cover.springs = vec![(Point::from_mm(100.0, 40.0), Force::from_newtons(5_000.0))];
-        let mut state = State::all_at(&cover, 1.0, 100.0).expect("in balance");
+        let mut state = State::all_at(&cover, &Ground::of(&cover), 1.0, 100.0).expect("in balance");
         for bolt in released(&cover).into_iter().take(6) {
             state.remove(bolt).expect("in balance");
             let (pull, push) = (sum(&state.loads()), state.gasket_load().newtons() + 5_000.0);
@@ -117,7 +117,7 @@ fn a_thick_plate_behaves_as_a_rigid_one() {
     };
     let order = released(&rigid);
     let loads = |joint: &Joint| {
-        let mut state = State::all_at(joint, 1.0, 200.0).expect("in balance");
+        let mut state = State::all_at(joint, &Ground::of(joint), 1.0, 200.0).expect("in balance");
         for &bolt in &order[..4] {
             state.remove(bolt).expect("in balance");
         }
@@ -137,7 +137,7 @@ fn a_thick_plate_behaves_as_a_rigid_one() {
 fn a_bowed_cover_does_not_tilt() {
     let mut cover = joint(ring(8, 50.0, "M8"), GasketMaterial::Cork);
     cover.plate = Plate::Thin { thickness: mm(3.0), modulus: Pressure::from_megapascals(70_000.0) };
-    let mut state = State::all_at(&cover, 1.0, 20.0).expect("in balance");
+    let mut state = State::all_at(&cover, &Ground::of(&cover), 1.0, 20.0).expect("in balance");
     let leaning = |state: &State| (state.tilt().mm(), state.bow().mm());
     let (tilt, bow) = leaning(&state);
     assert!(bow > 1e-2 && tilt < 1e-3 * bow, "tilt {tilt} mm, bow {bow} mm");
@@ -154,14 +154,14 @@ fn a_bowed_cover_does_not_tilt() {
 fn a_moment_loads_fasteners_by_their_distance() {
     let tight = joint(head(), GasketMaterial::Cork);
     let stiffness = 1e-3;
-    let before = State::all_at(&tight, 1.0, stiffness).expect("in balance");
+    let before = State::all_at(&tight, &Ground::of(&tight), 1.0, stiffness).expect("in balance");
     let mut loaded = tight.clone();
     // Two opposite forces 200 mm apart make a moment of 200 N·m about the middle, which lies at 144 mm.
     loaded.springs = vec![
         (Point::from_mm(244.0, 55.0), Force::from_newtons(1_000.0)),
         (Point::from_mm(44.0, 55.0), Force::from_newtons(-1_000.0)),
     ];
-    let mut after = State::all_at(&loaded, 1.0, stiffness).expect("in balance");
+    let mut after = State::all_at(&loaded, &Ground::of(&loaded), 1.0, stiffness).expect("in balance");
     for bolt in 0..8 {
         let take_up = before.take_up(bolt).expect("it is in");
         after.back_off_to(bolt, take_up).expect("in balance");
@@ -183,7 +183,7 @@ fn a_part_that_a_spring_pushes_off_needs_a_fastener() {
     let undone = |force: f64| {
         let mut cover = joint(ring(6, 60.0, "M8"), GasketMaterial::Paper);
         cover.springs = vec![(Point::from_mm(0.0, 0.0), Force::from_newtons(force))];
-        let mut state = State::all_at(&cover, 1.0, 200.0).expect("all six balance");
+        let mut state = State::all_at(&cover, &Ground::of(&cover), 1.0, 200.0).expect("all six balance");
         (0..6).map(|bolt| state.remove(bolt)).collect::<Vec<_>>()
     };
     assert_eq!(undone(0.0), [Ok(()); 6]);
@@ -465,7 +465,7 @@ proptest! {
     #[test]
     fn tightening_reaches_the_load_of_the_last_fastener(shuffled in Just((0..8usize).collect::<Vec<_>>()).prop_shuffle()) {
         let any = joint(head(), GasketMaterial::HardFibre);
-        let mut state = State::all_at(&any, 0.1, 300.0).expect("in balance");
+        let mut state = State::all_at(&any, &Ground::of(&any), 0.1, 300.0).expect("in balance");
         for &bolt in &shuffled {
             state.tighten(bolt, any.bolts[bolt].load).expect("in balance");
             prop_assert!(state.load(bolt) / any.bolts[bolt].load > 1.0 - 1e-6);

@@ -76,6 +76,12 @@ pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
+pub(super) fn add_scaled(sum: &mut [f64], factor: f64, v: &[f64]) {
+    for (sum, part) in sum.iter_mut().zip(v) {
+        *sum += factor * part;
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -6,6 +6,7 @@
 //! so what comes out is a class with its assumptions, never a single number to trust. It knows points and
 //! springs, and not what the joint is called.
 
+mod gasket;
 mod linear;
 mod outline;
 mod plate;
@@ -13,6 +14,7 @@ mod release;
 mod state;
 mod tighten;
 
+pub(crate) use outline::Ground;
 pub(crate) use plate::{Followed, Plate, modulus_of, plate_metals};
 pub(crate) use release::study as study_release;
 pub(crate) use release::{Course, ReleaseReport, Risk, course_in_rounds};

@@ -1,5 +1,6 @@
 //! Where plate and gasket lie: the outline round the holes, cut into cells.
 
+use super::Joint;
 use crate::mechanics::pattern::Point;
 use crate::quantity::Length;
 
@@ -14,6 +15,30 @@ pub(super) struct Cell {
 const CELLS_ACROSS: usize = 24;
 /// A face reaches at least this far beyond the outermost holes. Our own estimate, no source.
 const LEAST_MARGIN_MM: f64 = 5.0;
+
+/// Where a joint lies, whatever is done to its fasteners: worked out once for all that is asked of it.
+pub(crate) struct Ground {
+    /// Cells of the gasket, row by row.
+    pub(super) gasket: Vec<Cell>,
+    /// Cells of the plate's face, row by row.
+    pub(super) face: Vec<Cell>,
+}
+
+impl Ground {
+    /// Round the holes of a joint.
+    pub(crate) fn of(joint: &Joint) -> Ground {
+        let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
+        let gasket = cells(&holes, joint.margin);
+        let face = face(&holes, &gasket);
+        Ground { gasket, face }
+    }
+
+    /// First and last cell of each row of the face.
+    pub(super) fn ends_of_rows(&self) -> Vec<Cell> {
+        let ends = |row: &[Cell]| [row[0], row[row.len() - 1]];
+        self.face.chunk_by(|a, b| a.at.y == b.at.y).flat_map(ends).collect()
+    }
+}
 
 /// The cells of a gasket on the whole face, out to a margin round the outermost holes.
 pub(super) fn cells(holes: &[Point], margin: Length) -> Vec<Cell> {

@@ -152,6 +152,17 @@ impl Modes {
         self.powers.iter().map(|&(i, j)| x[i].0 * y[j].0).collect()
     }
 
+    /// Whether it has no other ways of moving than those two.
+    pub(super) fn only_shift_and_tilt(&self) -> bool {
+        self.powers == [(0, 0), (1, 0), (0, 1)]
+    }
+
+    /// How far along and across a point is from the middle, in half extents: what it rises by for a unit of tilt.
+    pub(super) fn scaled_place(&self, point: Point) -> (f64, f64) {
+        let (x, y) = self.middle.to(point);
+        (x / self.half.0, y / self.half.1)
+    }
+
     /// The part of the displacement that is shift and tilt alone.
     pub(super) fn rigid_part(&self, amounts: &[f64]) -> Vec<f64> {
         self.powers
@@ -191,8 +202,8 @@ impl Modes {
     }
 
     fn scaled(&self, point: Point) -> (Polynomials, Polynomials) {
-        let (x, y) = self.middle.to(point);
-        (legendre(x / self.half.0, self.degree), legendre(y / self.half.1, self.degree))
+        let (x, y) = self.scaled_place(point);
+        (legendre(x, self.degree), legendre(y, self.degree))
     }
 }
 

@@ -1,6 +1,6 @@
 //! Releasing a joint: what the fasteners still in bear while the others come out, in one go and in rounds.
 
-use super::{Band, Joint, NoEquilibrium, State};
+use super::{Band, Ground, Joint, NoEquilibrium, State};
 use crate::mechanics::pattern::larger_first;
 use crate::quantity::{Force, Length, Ratio, figure};
 
@@ -190,11 +190,12 @@ pub(crate) fn study(
 ) -> Result<ReleaseReport, NoEquilibrium> {
     let opposite: Vec<usize> = order.iter().rev().copied().collect();
     let large = large_first(joint, order);
-    let one_go = worse(joint, order, 1)?;
-    let rounds = worse(joint, order, round_count)?;
-    let opposite = worse(joint, &opposite, 1)?;
+    let ground = &Ground::of(joint);
+    let one_go = worse(joint, ground, order, 1)?;
+    let rounds = worse(joint, ground, order, round_count)?;
+    let opposite = worse(joint, ground, &opposite, 1)?;
     let large_first = match large {
-        Some(large) => Some(worse(joint, &large, 1)?),
+        Some(large) => Some(worse(joint, ground, &large, 1)?),
         None => None,
     };
     let spring = joint.spring_load();
@@ -229,24 +230,31 @@ fn large_first(joint: &Joint, order: &[usize]) -> Option<Vec<usize>> {
 /// As [`study`].
 pub(crate) fn course_in_rounds(
     joint: &Joint,
+    ground: &Ground,
     order: &[usize],
     rounds: usize,
 ) -> Result<Course, NoEquilibrium> {
-    worse(joint, order, rounds)
+    worse(joint, ground, order, rounds)
 }
 
 /// The worse of the courses at the two ends of the gasket's stiffness.
-fn worse(joint: &Joint, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
+fn worse(joint: &Joint, ground: &Ground, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
     let band = joint.stiffness();
-    let soft = course(joint, order, rounds, band.low)?;
-    let hard = course(joint, order, rounds, band.high)?;
+    let soft = course(joint, ground, order, rounds, band.low)?;
+    let hard = course(joint, ground, order, rounds, band.high)?;
     let rank = |course: &Course| (course.risk, course.lost_balance.is_some());
     let soft_is_worse = rank(&soft).cmp(&rank(&hard)).then(soft.peak.total_cmp(&hard.peak)).is_ge();
     Ok(if soft_is_worse { soft } else { hard })
 }
 
-fn course(joint: &Joint, order: &[usize], rounds: usize, stiffness: f64) -> Result<Course, NoEquilibrium> {
-    let mut state = State::all_at(joint, 1.0, stiffness)?;
+fn course(
+    joint: &Joint,
+    ground: &Ground,
+    order: &[usize],
+    rounds: usize,
+    stiffness: f64,
+) -> Result<Course, NoEquilibrium> {
+    let mut state = State::all_at(joint, ground, 1.0, stiffness)?;
     let first = state.loads();
     let take_ups: Vec<Length> =
         (0..first.len()).map(|bolt| state.take_up(bolt).unwrap_or(Length::ZERO)).collect();

@@ -6,8 +6,9 @@
 
 use std::fmt;
 
-use super::linear::{Matrix, dot};
-use super::outline::{cells, face};
+use super::gasket::{Gasket, Pressed};
+use super::linear::{Matrix, add_scaled, dot};
+use super::outline::Ground;
 use super::plate::Modes;
 use super::{Joint, Point};
 use crate::quantity::{Force, Length};
@@ -34,19 +35,11 @@ struct Body {
     modes: Modes,
     bending: Matrix,
     bolts: Vec<Spring>,
-    gasket: Vec<Spring>,
+    gasket: Gasket,
     push: Vec<f64>,
     corners: Vec<Vec<f64>>,
     /// A force that counts as large, for judging what is left over.
     force_scale: f64,
-}
-
-/// What the gasket's cells come to for some displacement. They are hundreds, and fasteners a few: it is worked out once for
-/// each displacement, whatever is done to the fasteners there.
-struct Pressed {
-    energy: f64,
-    gradient: Vec<f64>,
-    matrix: Matrix,
 }
 
 /// A joint with its take-ups, in equilibrium.
@@ -62,32 +55,34 @@ pub(crate) struct State {
 const MOST_ROUNDS: usize = 200;
 
 impl State {
-    /// The joint with every fastener at a share of its load, as if brought there together. `stiffness` is that of
-    /// the gasket in N/mm³.
+    /// The joint on its ground with every fastener at a share of its load, as if brought there together. `stiffness` is that
+    /// of the gasket in N/mm³.
     ///
     /// # Errors
     /// Forces don't balance.
-    pub(crate) fn all_at(joint: &Joint, share: f64, stiffness: f64) -> Result<State, NoEquilibrium> {
+    pub(crate) fn all_at(
+        joint: &Joint,
+        ground: &Ground,
+        share: f64,
+        stiffness: f64,
+    ) -> Result<State, NoEquilibrium> {
         let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
-        let gasket = cells(&holes, joint.margin);
-        let face = face(&holes, &gasket);
-        let modes = Modes::new(joint.plate, &holes, &gasket, stiffness);
+        let modes = Modes::new(joint.plate, &holes, &ground.gasket, stiffness);
+        // A plane is highest and lowest at the ends of rows.
+        let face = if modes.only_shift_and_tilt() { ground.ends_of_rows() } else { ground.face.clone() };
         let mut push = vec![0.0; modes.powers.len()];
         for (point, force) in &joint.springs {
             add_scaled(&mut push, force.newtons(), &modes.at(*point));
         }
         let loads: f64 = joint.bolts.iter().map(|bolt| bolt.load.newtons()).sum();
         let body = Body {
-            bending: modes.bending(joint.plate, &face),
+            bending: modes.bending(joint.plate, &ground.face),
             bolts: joint
                 .bolts
                 .iter()
                 .map(|bolt| Spring { stiffness: bolt.stiffness.newtons_per_mm(), shape: modes.at(bolt.at) })
                 .collect(),
-            gasket: gasket
-                .iter()
-                .map(|cell| Spring { stiffness: stiffness * cell.area_mm2, shape: modes.at(cell.at) })
-                .collect(),
+            gasket: Gasket::new(&ground.gasket, &modes, stiffness),
             push,
             corners: face.iter().map(|cell| modes.at(cell.at)).collect(),
             force_scale: (loads + joint.spring_load().newtons()).max(1.0),
@@ -96,7 +91,7 @@ impl State {
         let size = body.modes.powers.len();
         let count = joint.bolts.len();
         let amounts = vec![0.0; size];
-        let pressed = body.pressed(&amounts);
+        let pressed = body.gasket.pressed(&amounts, &body.bending);
         let mut state = State { body, take_up: vec![None; count], amounts, pressed };
         let held: Vec<(usize, f64)> =
             joint.bolts.iter().map(|bolt| bolt.load.newtons() * share).enumerate().collect();
@@ -153,13 +148,8 @@ impl State {
 
     /// Load on the gasket.
     pub(crate) fn gasket_load(&self) -> Force {
-        let sum: f64 = self
-            .body
-            .gasket
-            .iter()
-            .map(|spring| spring.stiffness * (-dot(&spring.shape, &self.amounts)).max(0.0))
-            .sum();
-        Force::from_newtons(sum)
+        // All that is pressed pushes for a unit of shift.
+        Force::from_newtons(0.0 - self.pressed.gradient[0])
     }
 
     /// How much farther one end of the face has risen than the other, by shift and tilt alone.
@@ -214,7 +204,7 @@ impl State {
             let better = loop {
                 let tried: Vec<f64> =
                     self.amounts.iter().zip(&step).map(|(amount, step)| amount - share * step).collect();
-                let pressed = self.body.pressed(&tried);
+                let pressed = self.body.gasket.pressed(&tried, &self.body.bending);
                 let reached = self.energy(&tried, &pressed);
                 if reached < energy {
                     energy = reached;
@@ -269,28 +259,5 @@ impl State {
             }
         }
         (gradient, matrix)
-    }
-}
-
-impl Body {
-    /// What the gasket comes to for a displacement; the matrix holds the plate's own stiffness as well.
-    fn pressed(&self, amounts: &[f64]) -> Pressed {
-        let mut pressed =
-            Pressed { energy: 0.0, gradient: vec![0.0; amounts.len()], matrix: self.bending.clone() };
-        for spring in &self.gasket {
-            let rise = dot(&spring.shape, amounts);
-            if rise <= 0.0 {
-                pressed.energy += 0.5 * spring.stiffness * rise * rise;
-                add_scaled(&mut pressed.gradient, spring.stiffness * rise, &spring.shape);
-                pressed.matrix.add_outer(spring.stiffness, &spring.shape);
-            }
-        }
-        pressed
-    }
-}
-
-fn add_scaled(sum: &mut [f64], factor: f64, v: &[f64]) {
-    for (sum, part) in sum.iter_mut().zip(v) {
-        *sum += factor * part;
     }
 }

@@ -3,7 +3,7 @@
 //! A fastener tightened later lets its neighbours down. Every fastener is brought exactly to the load of the
 //! pass; the scatter of the torque itself comes on top.
 
-use super::{Band, Joint, NoEquilibrium, Point, State};
+use super::{Band, Ground, Joint, NoEquilibrium, Point, State};
 use crate::quantity::Ratio;
 
 /// Loads after a pass.
@@ -51,9 +51,9 @@ pub(crate) fn study_passes(
     passes: &[Pass],
     by_torque: &[usize],
 ) -> Result<TightenReport, NoEquilibrium> {
-    let band = joint.stiffness();
-    let soft = results(joint, passes, by_torque, band.low)?;
-    let hard = results(joint, passes, by_torque, band.high)?;
+    let (band, ground) = (joint.stiffness(), &Ground::of(joint));
+    let soft = results(joint, ground, passes, by_torque, band.low)?;
+    let hard = results(joint, ground, passes, by_torque, band.high)?;
     let last = |results: &[PassResult]| {
         results.get(passes.len().wrapping_sub(1)).map_or(0.0, |pass| pass.scatter.fraction())
     };
@@ -70,11 +70,12 @@ pub(crate) fn study_passes(
 /// The passes, and after them one at full load in circular order where any fastener may be gone over again.
 fn results(
     joint: &Joint,
+    ground: &Ground,
     passes: &[Pass],
     by_torque: &[usize],
     stiffness: f64,
 ) -> Result<Vec<PassResult>, NoEquilibrium> {
-    let mut state = State::all_at(joint, NIPPED, stiffness)?;
+    let mut state = State::all_at(joint, ground, NIPPED, stiffness)?;
     let full = Ratio::from_percent(100.0);
     let around: Pass = circular(joint)
         .into_iter()
