@@ -90,22 +90,21 @@ pub(super) fn stance_unsaid(unmet: &Unmet, [setup, falls, other]: [&str; 3]) -> 
     ))
 }
 
-/// Only some allowed orders meet the need.
+/// Only some allowed orders meet the need. Of what brings it about one step is named, where it does, and how many more there are.
 pub(super) fn order_open(
     code: &'static Code,
     unmet: &Unmet,
-    right: &[(String, Span)],
+    (step, span, more): (&str, Span, usize),
     wrong_order: &str,
 ) -> Diagnostic {
-    let (step, span) = &right[0];
-    let others = if right.len() > 1 { format!(" (or {} more)", right.len() - 1) } else { String::new() };
+    let others = if more > 0 { format!(" (or {more} more)") } else { String::new() };
     let message = format!(
         "{} needs {}, which `{step}`{others} brings about, but not every allowed order does that first",
         unmet.subject(),
         unmet.need()
     );
     let first = unmet.steps.first().map_or("the step", String::as_str);
-    let diagnostic = unmet.diagnostic(code, message).at(*span, "brought about here");
+    let diagnostic = unmet.diagnostic(code, message).at(span, "brought about here");
     match stated_after(step, first, unmet.at_several()) {
         Some(after) => diagnostic.write(format!("{after}; one order that goes wrong: {wrong_order}")),
         None if unmet.all_after.is_some() => diagnostic.write(format!(

@@ -22,6 +22,7 @@ mod proof;
 mod reach;
 mod report;
 mod rules;
+mod setters;
 mod support;
 mod traffic;
 mod turns;

@@ -7,13 +7,15 @@
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::answers::{Case, TooMany, left_over};
 use super::reach::PhaseOrder;
+use super::setters::{Instant, Moment, Runs, Setter, Wanted};
 use super::traffic::{Stand, Traffic};
 use super::types::Thing;
 use super::types::*;
-use super::values::{Value, Values};
+use super::values::Values;
 use crate::procedure::model::Phase;
 
 /// Most pieces of answers that one need may be split into: bounds time and memory, and past it the need is reported.
@@ -32,24 +34,8 @@ const MOST_PAIRS: usize = 4_000_000;
 /// So many setters before a need are looked at for one that puts it right.
 const LOOKED_BACK: usize = 16;
 
-/// Something that gives a thing a value.
-#[derive(Debug, Clone, Copy)]
-struct Setter<'a> {
-    at: Moment,
-    case: &'a Case,
-    value: Value,
-}
-
 /// What is so at the start is so under all answers.
 static ALWAYS: Case = Case::always();
-
-/// When something happens: before the job, before the build, or in a node.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Moment {
-    Start,
-    BuildStart,
-    At(NodeId, usize),
-}
 
 /// What the test found.
 pub(super) struct Verdicts {
@@ -75,19 +61,8 @@ struct Effort {
     left: u64,
     /// The setters that are looked at for a need: one list for all needs, so that a long one isn't asked for anew each time.
     suspects: Vec<usize>,
-}
-
-/// Where a moment stands in one order that keeps all links: the phase, or what is before one; the place in it; the event of
-/// its node.
-type Instant = (u8, usize, usize);
-
-/// The setters of a thing as they follow each other in one order that keeps all links, cut into runs in which each comes
-/// before the next in every order.
-struct Runs {
-    /// Where each stands, and its number among the setters; ascending.
-    sorted: Vec<(Instant, usize)>,
-    /// The first and the last of the run that each is in, by place in `sorted`.
-    run: Vec<(usize, usize)>,
+    /// What is known for the needs of a thing that want the same.
+    wanted: Wanted,
 }
 
 impl<'a> Proof<'a> {
@@ -97,7 +72,7 @@ impl<'a> Proof<'a> {
         let traffic = Traffic::of(self.things.len(), self.nodes, &members);
         let unasked = self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new(), crowded: Vec::new() };
-        let mut effort = Effort { left: MOST_ALTOGETHER, suspects: Vec::new() };
+        let mut effort = Effort { left: MOST_ALTOGETHER, suspects: Vec::new(), wanted: Wanted::default() };
         let mut setters: Vec<Setter<'a>> = Vec::new();
         let mut waiting = 0;
         for thing in (0u32..).map(ThingId).take(self.things.len()) {
@@ -224,7 +199,7 @@ impl<'a> Proof<'a> {
         (setters, runs): (&[Setter], &Runs),
         c: Option<Moment>,
         (allowed, case): (Values, &Case),
-        suspects: &mut Vec<usize>,
+        (wanted, suspects): (&Wanted, &mut Vec<usize>),
     ) {
         let behind = match c {
             Some(c) => {
@@ -246,9 +221,7 @@ impl<'a> Proof<'a> {
         });
         let mended = right.map_or(0..0, |right| runs.run[right].0..right);
         let left = [0..mended.start, mended.end..later.start, later.end..runs.sorted.len()];
-        suspects.clear();
-        suspects.extend(left.into_iter().flatten().map(|place| runs.sorted[place].1));
-        suspects.sort_unstable();
+        wanted.wrong_in(runs, left, suspects);
     }
 
     /// Whether `a` comes before `b` in every allowed order.
@@ -266,11 +239,7 @@ impl<'a> Proof<'a> {
     /// Whether, whenever `d` comes before `c`, `w` comes between them: before the end of a node counts as between
     /// for acts of the node that `d` or `c` is in, since no order splits a node.
     fn between(&self, d: Moment, w: Moment, c: Option<Moment>) -> bool {
-        let node = |moment: Moment| match moment {
-            Moment::At(node, _) => Some(node),
-            _ => None,
-        };
-        let same = |a: Moment, b: Moment| node(a).is_some() && node(a) == node(b);
+        let same = |a: Moment, b: Moment| a.node().is_some() && a.node() == b.node();
         let Some(c) = c else { return self.before(d, w) };
         if same(w, c) && same(w, d) {
             return self.before(d, w) && self.before(w, c);
@@ -295,7 +264,8 @@ impl<'a> Proof<'a> {
     ) -> Result<Option<Fault>, TooMany> {
         let allowance = MOST_WORK.min(effort.left);
         let mut work = allowance;
-        let found = self.judge(thing, setters, need, wanted, (&mut work, &mut effort.suspects));
+        effort.wanted.turn_to(thing, wanted.0, setters.0, setters.1);
+        let found = self.judge(thing, setters, need, wanted, (&mut work, effort));
         effort.left -= if found.is_err() { allowance } else { allowance - work };
         found
     }
@@ -306,14 +276,17 @@ impl<'a> Proof<'a> {
         (setters, runs): (&[Setter], &Runs),
         need: Option<(NodeId, usize)>,
         (allowed, case): (Values, &Case),
-        (work, suspects): (&mut u64, &mut Vec<usize>),
+        (work, effort): (&mut u64, &mut Effort),
     ) -> Result<Option<Fault>, TooMany> {
         let c = need.map(|(node, index)| Moment::At(node, index));
         let all = |question: super::answers::QuestionId| self.questions[question.0 as usize].all();
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         let mut mended: Option<&Setter> = None;
-        self.suspects((setters, runs), c, (allowed, case), suspects);
+        let mut seen = 0;
+        let Effort { suspects, wanted, .. } = effort;
+        self.suspects((setters, runs), c, (allowed, case), (wanted, suspects));
+        let unreached = c.is_some_and(|c| self.is_unreached(setters, wanted, c));
         let looked_at = Cell::new(suspects.len());
         for place in suspects.iter().copied() {
             let d = &setters[place];
@@ -323,7 +296,7 @@ impl<'a> Proof<'a> {
             {
                 break;
             }
-            if allowed.contains(d.value) || c.is_some_and(|c| self.before(c, d.at)) {
+            if c.is_some_and(|c| self.before(c, d.at)) {
                 continue;
             }
             let Some(both) = d.case.and(case) else { continue };
@@ -336,14 +309,22 @@ impl<'a> Proof<'a> {
             let looks = looked_at.take();
             *work = work.checked_sub((looks / LOOKS_A_PIECE) as u64).ok_or(TooMany)?;
             looked_at.set(looks % LOOKS_A_PIECE);
-            let rights = setters[place..]
-                .iter()
-                .chain(&setters[..place])
+            let elsewhere = c.filter(|_| unreached).map(|c| {
+                let phase = |node: NodeId| self.rank(Moment::At(node, 0)).cmp(&self.rank(c));
+                wanted.right_elsewhere(setters, phase, [c.node(), d.at.node()], place)
+            });
+            let everywhere = elsewhere.is_none().then(|| wanted.right_from(place));
+            let rights = elsewhere
+                .into_iter()
+                .flatten()
+                .chain(everywhere.into_iter().flatten())
+                .map(|number| &setters[number])
                 .inspect(|_| looked_at.set(looked_at.get() + 1))
                 .filter(|w| puts_right(w))
                 .inspect(|w| mended = Some(w))
                 .map(|w| w.case);
             let left = left_over(&both, rights, all, work)?;
+            seen += looked_at.get();
             if !left.is_empty() {
                 // A step that leaves the wrong value says more than the value at the start.
                 if wrong.is_none_or(|seen| seen == Moment::Start) {
@@ -352,28 +333,57 @@ impl<'a> Proof<'a> {
                 cases.extend(left);
             }
         }
+        wanted.looked_at += seen;
         let Some(wrong) = wrong else { return Ok(None) };
-        let at = |moment: Moment| match moment {
-            Moment::At(node, _) => Some(node),
-            _ => None,
-        };
-        let mut right: Vec<NodeId> = setters
-            .iter()
-            .filter(|w| allowed.contains(w.value) && cases.iter().any(|case| w.case.meets(case)))
-            .filter_map(|w| at(w.at))
-            .filter(|node| need.is_none_or(|(own, _)| own != *node))
-            .collect();
-        right.sort();
-        right.dedup();
         Ok(Some(Fault {
             node: need.map(|(node, _)| node),
             event: need.map_or(0, |(_, event)| event),
             thing,
             allowed,
+            right: self.right(setters, wanted, need.map(|(own, _)| own), &cases),
+            wrong: wrong.node(),
             cases: irredundant(cases, all),
-            wrong: at(wrong),
-            right,
         }))
+    }
+
+    /// Whether nothing of its phase is sure to put a need right before it. It is asked once so much was looked at for needs that
+    /// want the same that going through the phase once costs no more.
+    fn is_unreached(&self, setters: &[Setter], wanted: &mut Wanted, c: Moment) -> bool {
+        let Some(node) = c.node() else { return false };
+        let phase = self.nodes[node.index()].phase;
+        let Some(order) = self.orders.get(&phase) else { return false };
+        if let Some(reached) = wanted.is_reached(phase, node) {
+            return !reached;
+        }
+        if wanted.looked_at <= order.nodes.len() {
+            return false;
+        }
+        let right = wanted.nodes(setters);
+        let right = right.iter().copied().filter(|node| self.nodes[node.index()].phase == phase);
+        wanted.keep_reached(phase, order.reached(right));
+        wanted.is_reached(phase, node) == Some(false)
+    }
+
+    /// The nodes that could bring the right value under one of these answers, but the one that needs it.
+    fn right(
+        &self,
+        setters: &[Setter],
+        wanted: &mut Wanted,
+        own: Option<NodeId>,
+        cases: &[Case],
+    ) -> Arc<[NodeId]> {
+        let all = wanted.nodes(setters);
+        let under_all = cases.iter().any(Case::is_always);
+        if under_all && own.is_none_or(|own| all.binary_search(&own).is_err()) {
+            return all;
+        }
+        let serves = |w: &Setter| cases.iter().any(|case| w.case.meets(case));
+        let right = wanted.right_from(0).map(|number| &setters[number]).filter(|w| serves(w));
+        let mut right: Vec<NodeId> =
+            right.filter_map(|w| w.at.node()).filter(|node| own != Some(*node)).collect();
+        right.sort();
+        right.dedup();
+        right.into()
     }
 }
 

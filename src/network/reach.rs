@@ -59,6 +59,21 @@ impl PhaseOrder {
         }
     }
 
+    /// By node whether one of these comes before it in every order.
+    pub(super) fn reached(&self, from: impl Iterator<Item = NodeId>) -> Vec<bool> {
+        let mut begins = vec![false; self.nodes.len()];
+        for at in from.filter_map(|node| self.at(node)) {
+            begins[at] = true;
+        }
+        let mut reached = vec![false; self.index.len()];
+        for at in self.graph.order() {
+            let before = self.graph.graph().predecessors(*at);
+            reached[self.nodes[*at].index()] =
+                before.iter().any(|other| begins[*other] || reached[self.nodes[*other].index()]);
+        }
+        reached
+    }
+
     /// A node's number in the precedence.
     fn at(&self, node: NodeId) -> Option<usize> {
         self.index.get(node.index()).copied().flatten().map(|at| at as usize)

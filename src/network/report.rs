@@ -44,6 +44,9 @@ enum Sort {
     Before,
 }
 
+/// So many of what puts a need right are looked at for a step that could be waited for at all of its positions.
+const MOST_PROPOSED: usize = 256;
+
 impl Findings<'_> {
     /// All complaints, in no particular order.
     pub(super) fn report(&self) -> Vec<Diagnostic> {
@@ -363,13 +366,8 @@ impl Findings<'_> {
         let code = Self::code(reason, sort);
         // To come after what is before it anyway mends nothing: such a step is named only where there is no other.
         let comes_first = |node: &NodeId| first.node.is_some_and(|own| self.before(*node, own));
-        let (earlier, others): (Vec<NodeId>, Vec<NodeId>) =
-            first.right.iter().copied().partition(comes_first);
-        let right: Vec<(String, Span)> = others
-            .into_iter()
-            .chain(earlier)
-            .map(|node| (self.id(node), self.setting(node, first.thing)))
-            .collect();
+        let right = first.right.iter().find(|node| !comes_first(node)).or(first.right.first());
+        let right = right.map(|node| (self.id(*node), self.setting(*node, first.thing)));
         if first.node.is_none() {
             let last = first.wrong.map(|wrong| (self.id(wrong), self.setting(wrong, first.thing)));
             return errors::unbalanced_ledger(&unmet, last.as_ref().map(|(id, span)| (id.as_str(), *span)));
@@ -377,20 +375,23 @@ impl Findings<'_> {
         if let Some(stance) = self.unsaid_stance(first, reason) {
             return errors::stance_unsaid(&unmet, stance);
         }
-        match (sort, first.wrong) {
-            (Sort::Later, _) => {
-                errors::nothing_frees(code, &unmet, right.first().map(|(id, span)| (id.as_str(), *span)))
+        match (sort, first.wrong, right) {
+            (Sort::Later, _, right) => {
+                errors::nothing_frees(code, &unmet, right.as_ref().map(|(id, span)| (id.as_str(), *span)))
             }
-            (Sort::Open, _) => errors::order_open(code, &unmet, &right, &self.wrong_order(first)),
-            (Sort::Between, Some(wrong)) => {
+            (Sort::Open, _, Some((id, span))) => {
+                let right = (id.as_str(), span, first.right.len() - 1);
+                errors::order_open(code, &unmet, right, &self.wrong_order(first))
+            }
+            (Sort::Between, Some(wrong), _) => {
                 let id = self.id(wrong);
                 let span = self.setting(wrong, first.thing);
                 errors::undone_between(code, &unmet, (&id, span), &self.wrong_order(first))
             }
-            (Sort::Before, Some(wrong)) => {
+            (Sort::Before, Some(wrong), _) => {
                 errors::undone_before(code, &unmet, (&self.id(wrong), self.setting(wrong, first.thing)))
             }
-            (Sort::Within, Some(node)) => {
+            (Sort::Within, Some(node), _) => {
                 let events = &self.node(node).events[..first.event];
                 let sets =
                     |event: &Event| event.thing == first.thing && matches!(event.effect, Effect::Set(_));
@@ -413,9 +414,13 @@ impl Findings<'_> {
             let nodes = (0u32..).map(NodeId).zip(&self.network.nodes).map(|(id, _)| id);
             nodes.filter(move |node| written(*node) == Some(step)).collect::<Vec<_>>()
         };
-        let needing = nodes_of(own);
-        faults.first()?.right.iter().find_map(|right| {
-            let step = written(*right).filter(|step| *step != own && self.procedure.step(*step).apart)?;
+        let apart =
+            |right: &NodeId| written(*right).filter(|step| *step != own && self.procedure.step(*step).apart);
+        let mut steps: Vec<StepId> =
+            faults.first()?.right.iter().take(MOST_PROPOSED).filter_map(apart).collect();
+        steps.dedup();
+        steps.into_iter().find_map(|step| {
+            let needing = nodes_of(own);
             let putting_right = nodes_of(step);
             let free =
                 needing.iter().all(|node| putting_right.iter().all(|right| !self.before(*node, *right)));

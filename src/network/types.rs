@@ -1,6 +1,7 @@
 //! What a procedure becomes: things with values, nodes with needs and results, links with reasons, orders.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::answers::{Answers, Case};
 use super::few::Few;
@@ -306,5 +307,5 @@ pub struct Fault {
     /// The step that leaves the wrong value; none for the value at the start.
     pub wrong: Option<NodeId>,
     /// Steps that could bring the right value and do not always come in between.
-    pub right: Vec<NodeId>,
+    pub right: Arc<[NodeId]>,
 }
