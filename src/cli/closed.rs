@@ -94,7 +94,7 @@ impl Family {
         let job = view.job.name.clone().unwrap_or_default();
         let place = |span: Span| {
             let file = workshop.sources().file(span.file);
-            format!("{}:{}", file.path.display(), file.position(span.start).line)
+            format!("{}:{}", file.path.display(), file.position(span.start()).line)
         };
         for done in &view.job.done {
             let (StepKey::Written(id, _), Some(time)) = (&done.step, done.time) else { continue };

@@ -39,9 +39,9 @@ pub(super) fn mend<C>(
         let (counts, found) = check(&mut workshop);
         let mut edits: Vec<&Edit> =
             found.iter().filter_map(|one| one.edit.as_deref()).filter(|edit| edit.sure).collect();
-        edits.sort_by_key(|edit| (edit.span.file, edit.span.start, edit.span.end));
+        edits.sort_by_key(|edit| (edit.span.file, edit.span.start(), edit.span.end()));
         edits.dedup_by(|later, earlier| {
-            later.span.file == earlier.span.file && later.span.start < earlier.span.end
+            later.span.file == earlier.span.file && later.span.start() < earlier.span.end()
         });
         let mut files: Vec<FileId> = edits.iter().map(|edit| edit.span.file).collect();
         files.dedup();
@@ -71,7 +71,7 @@ fn words((path, count): &(String, usize)) -> String {
 fn write(path: &Path, text: &str, edits: &[&Edit]) -> Result<(), Diagnostic> {
     let mut mended = text.to_owned();
     for edit in edits.iter().rev() {
-        mended.replace_range(edit.span.start..edit.span.end, &edit.text);
+        mended.replace_range(edit.span.start()..edit.span.end(), &edit.text);
     }
     replace(path, text.as_bytes(), mended.as_bytes()).map_err(|error| errors::unwritable(path, &error))
 }

@@ -39,7 +39,7 @@ impl Notes {
             let notes = author_notes(&decided.procedure, &decided.job);
             let place = |span: Span| {
                 let file = sources.file(span.file);
-                let position = file.position(span.start);
+                let position = file.position(span.start());
                 format!("{}:{}:{}", file.path.display(), position.line, position.column)
             };
             match self.format {

@@ -182,7 +182,7 @@ impl Bench<'_> {
             }
         }
         // Which of them is really under way only the bench knows: the one written down last is taken to be.
-        under_way.sort_by_key(|(id, last, _)| done[&(*id, *last)].start);
+        under_way.sort_by_key(|(id, last, _)| done[&(*id, *last)].start());
         let Some((latest, at, _)) = under_way.pop() else { return Vec::new() };
         let halves = under_way.into_iter();
         halves.map(|(node, _, missing)| HalfDone { node, missing, other: (latest, at) }).collect()

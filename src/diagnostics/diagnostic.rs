@@ -171,7 +171,7 @@ impl<T> Outcome<T> {
 /// Puts complaints in the order in which they are shown: by place, then by code and message.
 pub(crate) fn sort(diagnostics: &mut [Diagnostic]) {
     diagnostics.sort_by(|a, b| {
-        let key = |d: &Diagnostic| d.labels.first().map(|l| (l.span.file, l.span.start, l.span.end));
+        let key = |d: &Diagnostic| d.labels.first().map(|l| (l.span.file, l.span.start(), l.span.end()));
         (key(a), a.code.name, &a.message).cmp(&(key(b), b.code.name, &b.message))
     });
 }

@@ -32,11 +32,11 @@ fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
         .labels
         .iter()
         .map(|label| {
-            let position = sources.file(label.span.file).position(label.span.start);
+            let position = sources.file(label.span.file).position(label.span.start());
             json!({
                 "file": path(label.span),
-                "start": label.span.start,
-                "end": label.span.end,
+                "start": label.span.start(),
+                "end": label.span.end(),
                 "line": position.line,
                 "column": position.column,
                 "text": label.text,
@@ -51,8 +51,8 @@ fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
     let edit = diagnostic.edit.as_ref().map(|edit| {
         json!({
             "file": path(edit.span),
-            "start": edit.span.start,
-            "end": edit.span.end,
+            "start": edit.span.start(),
+            "end": edit.span.end(),
             "text": edit.text,
             "sure": edit.sure,
         })

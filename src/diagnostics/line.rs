@@ -19,7 +19,7 @@ pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     for diagnostic in diagnostics {
         if let Some(label) = diagnostic.labels.first() {
             let file = sources.file(label.span.file);
-            let position = file.position(label.span.start);
+            let position = file.position(label.span.start());
             out.push_str(&format!("{}:{}:{}: ", file.path.display(), position.line, position.column));
         }
         out.push_str(&format!("{}: {}", diagnostic.severity().word(), diagnostic.message));

@@ -317,7 +317,7 @@ impl miette::Diagnostic for Report<'_> {
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         Some(Box::new(self.labels.iter().map(|label| {
             let words = (!label.text.is_empty()).then(|| label.text.clone());
-            LabeledSpan::new(words, label.span.start, label.span.end.saturating_sub(label.span.start))
+            LabeledSpan::new(words, label.span.start(), label.span.end().saturating_sub(label.span.start()))
         })))
     }
 

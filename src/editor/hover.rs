@@ -27,7 +27,7 @@ pub(super) fn hover(found: &Found, path: &Path, text: &str, position: Position) 
         match names::at(text, position).filter(|at| found.named(path, &at.name).is_some()) {
             Some(at) => {
                 let (root, procedure, name) = found.named(path, &at.name)?;
-                (about(found, root, procedure, name), at.span.start, at.span.end)
+                (about(found, root, procedure, name), at.span.start(), at.span.end())
             }
             None => of_clause(text, position)?,
         };
@@ -39,15 +39,16 @@ pub(super) fn hover(found: &Found, path: &Path, text: &str, position: Position) 
 fn of_clause(text: &str, position: Position) -> Option<(String, usize, usize)> {
     let byte = super::places::byte(text, position);
     let words = spelled_at(FileId::default(), text, byte);
-    let index = words.iter().position(|word| word.span.start <= byte && byte <= word.span.end)?;
+    let index = words.iter().position(|word| word.span.start() <= byte && byte <= word.span.end())?;
     // A clause may begin with several words.
     let fixed = |word: &&Spelled| word.part == Part::Fixed;
-    let run = |word: &&Spelled| fixed(word) && !text[words[index].span.start..word.span.start].contains('\n');
+    let run =
+        |word: &&Spelled| fixed(word) && !text[words[index].span.start()..word.span.start()].contains('\n');
     let word = words.get(index).filter(fixed)?;
     let last = words[index..].iter().take_while(run).last()?;
-    let behind = wanted(FileId::default(), text, last.span.end);
+    let behind = wanted(FileId::default(), text, last.span.end());
     let line = help(&behind.owner, &behind.clause)?;
-    Some((format!("`{}`: {line}", behind.clause), word.span.start, word.span.end))
+    Some((format!("`{}`: {line}", behind.clause), word.span.start(), word.span.end()))
 }
 
 fn about(found: &Found, root: &Root, procedure: &Procedure, name: Name) -> String {
@@ -73,7 +74,7 @@ fn about(found: &Found, root: &Root, procedure: &Procedure, name: Name) -> Strin
         }
     }
     let text = &found.sources().file(naming.span.file).text;
-    lines.push(format!("```rebuild\n{}\n```", declaration(text, naming.span.start)));
+    lines.push(format!("```rebuild\n{}\n```", declaration(text, naming.span.start())));
     lines.join("\n\n")
 }
 

@@ -24,8 +24,9 @@ pub(super) struct At {
 pub(super) fn at(text: &str, position: Position) -> Option<At> {
     let byte = byte(text, position);
     let words = spelled_at(FileId::default(), text, byte);
-    let word = words.iter().find(|word| is_name(word) && word.span.start <= byte && byte <= word.span.end)?;
-    Some(At { name: text[word.span.start..word.span.end].to_owned(), span: word.span })
+    let word =
+        words.iter().find(|word| is_name(word) && word.span.start() <= byte && byte <= word.span.end())?;
+    Some(At { name: text[word.span.start()..word.span.end()].to_owned(), span: word.span })
 }
 
 fn is_name(word: &Spelled) -> bool {
@@ -60,7 +61,7 @@ fn uses(found: &Found, path: &Path, name: &str) -> Vec<(PathBuf, String, Vec<Spe
         let (id, file) = found.file(&path)?;
         let text = file.text.clone();
         let (mut words, _) = spelled(id, &text);
-        words.retain(|word| is_name(word) && &text[word.span.start..word.span.end] == name);
+        words.retain(|word| is_name(word) && &text[word.span.start()..word.span.end()] == name);
         Some((path, text, words))
     };
     files.into_iter().filter_map(of_file).filter(|(_, _, words)| !words.is_empty()).collect()
@@ -82,12 +83,10 @@ pub(super) fn references(
     for (path, text, words) in uses(found, path, &at.name) {
         let Some(uri) = uri(desk, &path) else { continue };
         let wanted = words.iter().filter(|word| declaration || word.part != Part::Declared);
-        places.extend(
-            wanted.map(|word| Location {
-                uri: uri.clone(),
-                range: range(&text, word.span.start, word.span.end),
-            }),
-        );
+        places.extend(wanted.map(|word| Location {
+            uri: uri.clone(),
+            range: range(&text, word.span.start(), word.span.end()),
+        }));
     }
     places
 }
@@ -158,7 +157,7 @@ pub(super) fn renamed(
     for (path, text, words) in uses(found, path, &at.name) {
         let here = uri(desk, &path).ok_or("a file has no address")?;
         let edits = words.iter().map(|word| TextEdit {
-            range: range(&text, word.span.start, word.span.end),
+            range: range(&text, word.span.start(), word.span.end()),
             new_text: new.to_owned(),
         });
         changes.insert(here, edits.collect());

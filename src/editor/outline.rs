@@ -44,7 +44,7 @@ pub(super) fn symbols(text: &str) -> Vec<DocumentSymbol> {
 #[expect(deprecated, reason = "the protocol's own type has a field that it no longer wants")]
 fn symbol(text: &str, one: &Outlined) -> DocumentSymbol {
     let selection = one.name.unwrap_or(one.span);
-    let name = one.name.map_or(one.word.as_str(), |name| &text[name.start..name.end]).to_owned();
+    let name = one.name.map_or(one.word.as_str(), |name| &text[name.start()..name.end()]).to_owned();
     let kind = match one.word.as_str() {
         "section" | "family" => SymbolKind::NAMESPACE,
         "strip" | "survey" | "build" | "start" => SymbolKind::FUNCTION,
@@ -64,8 +64,8 @@ fn symbol(text: &str, one: &Outlined) -> DocumentSymbol {
         kind,
         tags: None,
         deprecated: None,
-        range: range(text, one.span.start, one.span.end),
-        selection_range: range(text, selection.start, selection.end),
+        range: range(text, one.span.start(), one.span.end()),
+        selection_range: range(text, selection.start(), selection.end()),
         children: None,
     }
 }
@@ -80,12 +80,12 @@ pub(super) fn folds(text: &str) -> Vec<FoldingRange> {
         }
     };
     for one in &outlined {
-        fold(place(text, one.span.start).line, place(text, one.span.end).line, None);
+        fold(place(text, one.span.start()).line, place(text, one.span.end()).line, None);
     }
     let mut lines = words
         .iter()
         .filter(|word| word.part == Part::Comment)
-        .map(|word| place(text, word.span.start).line)
+        .map(|word| place(text, word.span.start()).line)
         .peekable();
     while let Some(start) = lines.next() {
         let mut end = start;
@@ -103,7 +103,7 @@ pub(super) fn colours(text: &str) -> Vec<SemanticToken> {
     let mut tokens = Vec::new();
     let (mut line, mut start) = (0, 0);
     for word in words {
-        let at = range(text, word.span.start, word.span.end);
+        let at = range(text, word.span.start(), word.span.end());
         if at.start.line != at.end.line {
             continue;
         }

@@ -71,7 +71,7 @@ pub(super) fn uri(desk: &Desk, path: &std::path::Path) -> Option<Uri> {
 /// The place of a span in its text.
 pub(super) fn span_range(found: &Found, span: Span) -> Range {
     let file = found.sources().file(span.file);
-    Range { start: place_in(file, span.start), end: place_in(file, span.end) }
+    Range { start: place_in(file, span.start()), end: place_in(file, span.end()) }
 }
 
 /// What is offered for the complaints on the lines of a range of a file: the sure changes first.

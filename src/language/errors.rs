@@ -8,7 +8,7 @@ use crate::source::Span;
 
 /// Right behind a place.
 fn behind(place: Span) -> Span {
-    Span::new(place.file, place.end, place.end)
+    Span::new(place.file, place.end(), place.end())
 }
 
 /// More text than any procedure has.

@@ -62,13 +62,14 @@ pub(crate) struct Since {
 impl Since {
     /// Where a place of that reading is now; none for one that was read anew.
     pub(crate) fn now(&self, was: Span) -> Option<Span> {
-        if was.file != self.file || (was.start < self.went.start && was.end <= self.went.start) {
+        if was.file != self.file || (was.start() < self.went.start && was.end() <= self.went.start) {
             return Some(was);
         }
         let at = |byte: usize| byte - self.went.end + self.end;
         // A place without length between the two could be of either.
-        let behind = was.start >= self.went.end && (was.start > self.went.start || was.end > was.start);
-        behind.then(|| Span::new(was.file, at(was.start), at(was.end)))
+        let behind =
+            was.start() >= self.went.end && (was.start() > self.went.start || was.end() > was.start());
+        behind.then(|| Span::new(was.file, at(was.start()), at(was.end())))
     }
 
     /// The file.

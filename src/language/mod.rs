@@ -118,11 +118,11 @@ pub(crate) fn parse_again(file: FileId, text: &str, mut kept: Option<&mut Kept>)
 /// Drops complaints about braces that were added behind the end of the text, and keeps all places within it and on whole
 /// characters: in the mended text a straight quote stands for the last byte of a curly one.
 fn within(text: &str, faults: &mut Vec<Diagnostic>) {
-    faults.retain(|fault| fault.labels.iter().all(|label| label.span.start <= text.len()));
+    faults.retain(|fault| fault.labels.iter().all(|label| label.span.start() <= text.len()));
     for fault in faults {
         let labels = fault.labels.iter_mut().map(|label| &mut label.span);
         for span in labels.chain(fault.edit.iter_mut().map(|edit| &mut edit.span)) {
-            *span = Span::new(span.file, character_over(text, span.start), character_from(text, span.end));
+            *span = Span::new(span.file, character_over(text, span.start()), character_from(text, span.end()));
         }
     }
 }

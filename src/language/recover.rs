@@ -344,7 +344,7 @@ impl Recovery<'_> {
     /// Adds a complaint, unless it follows from one that its line already has.
     fn tell(&mut self, place: Place<'_>, at: usize, fault: Diagnostic) {
         let line_of = |at: usize| self.whole[..at.min(self.whole.len())].rfind('\n').map_or(0, |end| end + 1);
-        let first = fault.labels.first().map_or(place.base + at, |label| label.span.start);
+        let first = fault.labels.first().map_or(place.base + at, |label| label.span.start());
         let follows = |at: usize| self.faulty_lines.contains(&line_of(at));
         let span = |fault: &Diagnostic| fault.labels.first().map(|label| label.span);
         let told: Option<Span> = span(&fault);

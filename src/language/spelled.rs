@@ -66,7 +66,7 @@ pub(crate) fn spelled_at(file: FileId, text: &str, at: usize) -> Vec<Spelled> {
     let mut words =
         spell(file, &text[around.clone()], |stretch| stretch.start <= within && within <= stretch.end).0;
     for word in &mut words {
-        word.span = Span::new(file, word.span.start + around.start, word.span.end + around.start);
+        word.span = Span::new(file, word.span.start() + around.start, word.span.end() + around.start);
     }
     words
 }
@@ -83,7 +83,7 @@ fn spell(file: FileId, text: &str, wanted: impl Fn(&Stretch) -> bool) -> (Vec<Sp
     }
     let (mut words, outlined) = (speller.words, speller.outlined);
     words.extend(comments.iter().map(|comment| Spelled { span: comment.span, part: Part::Comment }));
-    words.sort_by_key(|word| (word.span.start, word.span.end));
+    words.sort_by_key(|word| (word.span.start(), word.span.end()));
     (words, outlined)
 }
 

@@ -39,7 +39,7 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
     let around = stretch::around(text, at);
     let (text, at) = (&text[around.clone()], at - around.start);
     let mut scanned = scan::scan(file, text);
-    if scanned.comments.iter().any(|comment| comment.span.start < at && at <= comment.span.end) {
+    if scanned.comments.iter().any(|comment| comment.span.start() < at && at <= comment.span.end()) {
         return Wanted::default();
     }
     // Braces are put in for those that are missing: up to the place nothing is missing yet.

@@ -57,7 +57,7 @@ pub(crate) fn unsettable(span: Span, text: &str) -> Vec<Diagnostic> {
     let complaint = |refused: &words::Refused| {
         // A letter that was written in pieces is put together first, and has no place of its own.
         let at = text.find(refused.character).map_or(span, |at| {
-            let start = span.start + at;
+            let start = span.start() + at;
             Span::new(span.file, start, start + refused.character.len_utf8())
         });
         errors::refused(refused).at(at, "this one")

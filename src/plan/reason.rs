@@ -236,7 +236,7 @@ pub(crate) fn node_title(procedure: &Procedure, network: &Network, node: &Node) 
 /// Where something is said, as `line 41`, with the file's name if it is not the first file.
 pub(crate) fn line_of(sources: &Sources, span: Span) -> String {
     let file = sources.file(span.file);
-    let line = file.position(span.start).line;
+    let line = file.position(span.start()).line;
     if span.file.0 == 0 {
         return format!("line {line}");
     }

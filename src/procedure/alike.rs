@@ -47,10 +47,10 @@ impl Between {
         let Some((_, went)) = self.stretch.as_ref().filter(|(file, _)| *file == was.file) else {
             return was == is;
         };
-        if was.end < went.start {
+        if was.end() < went.start {
             return was == is;
         }
-        if was.start > went.end {
+        if was.start() > went.end {
             return self.moved(was) == Some(is);
         }
         // The part of it that lies outside the stretch has kept its place.
@@ -60,7 +60,7 @@ impl Between {
             was if was > went.end => is + went.end == was + came,
             _ => (went.start..=came).contains(&is),
         };
-        let stays = was.file == is.file && end_at(was.start, is.start) && end_at(was.end, is.end);
+        let stays = was.file == is.file && end_at(was.start(), is.start()) && end_at(was.end(), is.end());
         if stays && self.meeting.last() != Some(&(was, is)) {
             self.meeting.push((was, is));
         }
@@ -79,12 +79,12 @@ impl Between {
         let Some((_, went)) = self.stretch.as_ref().filter(|(file, _)| *file == was.file) else {
             return Some(was);
         };
-        if was.end < went.start {
+        if was.end() < went.start {
             return Some(was);
         }
-        if was.start > went.end {
+        if was.start() > went.end {
             let at = |byte: usize| byte + self.came - went.len();
-            return Some(Span::new(was.file, at(was.start), at(was.end)));
+            return Some(Span::new(was.file, at(was.start()), at(was.end())));
         }
         self.meeting.iter().find(|(known, _)| *known == was).map(|(_, is)| *is)
     }

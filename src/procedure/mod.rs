@@ -145,7 +145,7 @@ pub(crate) fn read_with(
     };
     let troubles = troubles::troubles(sources, &diagnostics);
     let said = |span: Span| {
-        let text = sources.file(span.file).text.get(span.start..span.end).unwrap_or_default();
+        let text = sources.file(span.file).text.get(span.start()..span.end()).unwrap_or_default();
         let words = on_one_line(text);
         words.strip_prefix("change ").map(str::to_owned).unwrap_or(words)
     };

@@ -257,7 +257,8 @@ impl Resolver {
 
     /// Complains that something is missing from `span`, unless it may stand there and couldn't be parsed.
     pub(super) fn complain_of_absence(&mut self, span: Span, diagnostic: Diagnostic) {
-        let meets = |line: &Span| line.file == span.file && line.start <= span.end && span.start <= line.end;
+        let meets =
+            |line: &Span| line.file == span.file && line.start() <= span.end() && span.start() <= line.end();
         if self.troubles.lines.iter().any(meets) {
             self.hold_back();
         } else {
@@ -269,10 +270,12 @@ impl Resolver {
     /// itself only a part of what couldn't.
     pub(super) fn complain_of_end(&mut self, span: Span, diagnostic: Diagnostic) {
         // One blank, or two, between a number and its unit.
-        let follows =
-            |place: &Span| place.file == span.file && place.start >= span.end && place.start <= span.end + 2;
-        let holds =
-            |place: &Span| place.file == span.file && place.start <= span.start && place.end >= span.end;
+        let follows = |place: &Span| {
+            place.file == span.file && place.start() >= span.end() && place.start() <= span.end() + 2
+        };
+        let holds = |place: &Span| {
+            place.file == span.file && place.start() <= span.start() && place.end() >= span.end()
+        };
         if self.troubles.places.iter().any(|place| follows(place) || holds(place)) {
             self.hold_back();
         } else {

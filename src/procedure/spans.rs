@@ -26,7 +26,7 @@ pub(super) fn reach(thing: &mut impl Spans) -> Option<Span> {
         None => reach = Some(*span),
         Some(reach) => {
             one &= reach.file == span.file;
-            (reach.start, reach.end) = (reach.start.min(span.start), reach.end.max(span.end));
+            *reach = reach.to(*span);
         }
     });
     reach.filter(|_| one)

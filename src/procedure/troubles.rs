@@ -26,7 +26,7 @@ pub(super) fn troubles(sources: &Sources, diagnostics: &[Diagnostic]) -> Trouble
     let mut troubles = Troubles { unread, ..Troubles::default() };
     for diagnostic in diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error) {
         for label in &diagnostic.labels {
-            let Span { file, start, end } = label.span;
+            let (file, start, end) = (label.span.file, label.span.start(), label.span.end());
             let text = &sources.file(file).text;
             let before = text.get(..start).unwrap_or_default();
             let line_start = before.rfind('\n').map_or(0, |at| at + 1);

@@ -7,7 +7,7 @@ use super::{Date, errors};
 use crate::diagnostics::Outcome;
 use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Quantity, Unit, is_currency};
-use crate::source::{FileId, Span, Spanned};
+use crate::source::{FileId, Spanned};
 
 /// What a shop has, whatever engine stands in it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -218,7 +218,7 @@ fn one_of(taker: &mut Taker, fields: &Fields, key: &str, known: &[&str]) -> Opti
     if known.contains(&text.value.as_str()) {
         return Some(text.value);
     }
-    let place = Span { end: fields.span.start + 1, ..fields.span };
+    let place = fields.span.ending(fields.span.start() + 1);
     taker.diagnostics.push(errors::unknown_answer(&text, key, known.iter().copied(), place));
     None
 }

@@ -66,11 +66,11 @@ pub(crate) fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
     match old_value(&before, edit) {
         Some(old) => {
             let mut written = new_value(text, old, &edit.put)?;
-            for comment in comments_in(&text[old.span.start..old.span.end]) {
+            for comment in comments_in(&text[old.span.start()..old.span.end()]) {
                 written.push_str("  ");
                 written.push_str(comment);
             }
-            after.replace_range(old.span.start..old.span.end, &written);
+            after.replace_range(old.span.start()..old.span.end(), &written);
         }
         None => {
             let (at, insertion) = place(text, &before, edit)?;
@@ -162,7 +162,7 @@ fn new_value(text: &str, old: &Node, put: &Put) -> Result<String, Refusal> {
     let plain = matches!(old.value, Value::Scalar { .. }) || is_flow(text, old);
     match put {
         Put::Instead(value) if plain => Ok(written(value, true)),
-        _ => Err(Refusal::OtherKind(line_of(text, old.span.start))),
+        _ => Err(Refusal::OtherKind(line_of(text, old.span.start()))),
     }
 }
 
@@ -192,7 +192,7 @@ fn place(text: &str, root: &Node, edit: &Edit) -> Result<(usize, String), Refusa
     for (depth, key) in edit.path.iter().enumerate() {
         let rest = &edit.path[depth + 1..];
         let Value::Mapping(entries) = &node.value else {
-            return Err(Refusal::OtherKind(line_of(text, node.span.start)));
+            return Err(Refusal::OtherKind(line_of(text, node.span.start())));
         };
         let Some(entry) = entries.iter().find(|entry| entry.key.value == *key) else {
             return Ok(missing_key(text, node, &edit.path[depth..], &edit.put));
@@ -205,14 +205,14 @@ fn place(text: &str, root: &Node, edit: &Edit) -> Result<(usize, String), Refusa
     match (&edit.put, &node.value) {
         (Put::Item(item), Value::List(items)) => Ok(next_item(text, node, items, item)),
         (Put::Value(_) | Put::Instead(_) | Put::Again(..), _) => {
-            Err(Refusal::Present(line_of(text, node.span.start)))
+            Err(Refusal::Present(line_of(text, node.span.start())))
         }
-        (Put::Item(_), _) => Err(Refusal::OtherKind(line_of(text, node.span.start))),
+        (Put::Item(_), _) => Err(Refusal::OtherKind(line_of(text, node.span.start()))),
     }
 }
 
 fn is_flow(text: &str, node: &Node) -> bool {
-    text[node.span.start..].starts_with(['{', '['])
+    text[node.span.start()..].starts_with(['{', '['])
 }
 
 /// End of the line on which a place stands, before its line break; the end of the text if it is the last.
@@ -270,11 +270,11 @@ fn missing_key(text: &str, mapping: &Node, path: &[String], put: &Put) -> (usize
     if is_flow(text, mapping) {
         let empty = matches!(&mapping.value, Value::Mapping(entries) if entries.is_empty());
         let inside = one_line(path, put);
-        let before = text[..mapping.span.end - 1].trim_end();
+        let before = text[..mapping.span.end() - 1].trim_end();
         let comma = if empty || before.ends_with(',') { "" } else { ", " };
         return (before.len(), format!("{comma}{inside}"));
     }
-    let indentation = column(text, mapping.span.start);
+    let indentation = column(text, mapping.span.start());
     let last = last_byte(mapping);
     line_below(text, last, &lines(path, put, indentation))
 }
@@ -282,14 +282,14 @@ fn missing_key(text: &str, mapping: &Node, path: &[String], put: &Put) -> (usize
 /// Where the last entry of a block mapping ends.
 fn last_byte(mapping: &Node) -> usize {
     match &mapping.value {
-        Value::Mapping(entries) => entries.last().map_or(mapping.span.end, |entry| {
+        Value::Mapping(entries) => entries.last().map_or(mapping.span.end(), |entry| {
             if matches!(entry.value.value, Value::Mapping(_) | Value::List(_)) {
-                entry.value.span.end.max(entry.key.span.end)
+                entry.value.span.end().max(entry.key.span.end())
             } else {
-                entry.value.span.end
+                entry.value.span.end()
             }
         }),
-        _ => mapping.span.end,
+        _ => mapping.span.end(),
     }
 }
 
@@ -301,10 +301,10 @@ fn empty_key(
     rest: &[String],
     put: &Put,
 ) -> Result<(usize, String), Refusal> {
-    let written_null = entry.value.span.start != entry.key.span.start;
-    let colon = text[entry.key.span.end..].find(':').map(|length| entry.key.span.end + length + 1);
+    let written_null = entry.value.span.start() != entry.key.span.start();
+    let colon = text[entry.key.span.end()..].find(':').map(|length| entry.key.span.end() + length + 1);
     let (Some(colon), false) = (colon, written_null) else {
-        return Err(Refusal::Present(line_of(text, entry.key.span.start)));
+        return Err(Refusal::Present(line_of(text, entry.key.span.start())));
     };
     if is_flow(text, mapping) {
         let inner = one_line(rest, put);
@@ -314,7 +314,7 @@ fn empty_key(
     if let (Put::Value(value) | Put::Instead(value) | Put::Again(_, value), []) = (put, rest) {
         return Ok((colon, format!(" {}", written(value, false))));
     }
-    let indentation = column(text, mapping.span.start) + 2;
+    let indentation = column(text, mapping.span.start()) + 2;
     let below = match (put, rest) {
         (Put::Item(item), []) => format!("{}- {}", " ".repeat(indentation), written(item, true)),
         _ => lines(rest, put, indentation),
@@ -324,15 +324,15 @@ fn empty_key(
 
 fn next_item(text: &str, list: &Node, items: &[Node], item: &Written) -> (usize, String) {
     if is_flow(text, list) {
-        let before = text[..list.span.end - 1].trim_end();
+        let before = text[..list.span.end() - 1].trim_end();
         let comma = if items.is_empty() || before.ends_with(',') { "" } else { ", " };
         return (before.len(), format!("{comma}{}", written(item, true)));
     }
-    let indentation = column(text, list.span.start);
+    let indentation = column(text, list.span.start());
     let line = format!("{}- {}", " ".repeat(indentation), written(item, true));
     // The span may end behind a line break: the line of its last letter, which may be several bytes long, is meant.
-    let written = &text[list.span.start..list.span.end];
-    let last = list.span.start + written.char_indices().next_back().map_or(0, |(at, _)| at);
+    let written = &text[list.span.start()..list.span.end()];
+    let last = list.span.start() + written.char_indices().next_back().map_or(0, |(at, _)| at);
     line_below(text, last, &line)
 }
 

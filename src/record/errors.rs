@@ -44,7 +44,7 @@ pub(super) fn not_a_mapping(node: &Node, example: &str) -> Diagnostic {
 
 /// Complaints point at the start of a value; a whole list under a label would hide where it begins.
 fn first_line(span: Span) -> Span {
-    Span { end: span.end.min(span.start + 1).max(span.start), ..span }
+    span.ending(span.end().min(span.start() + 1).max(span.start()))
 }
 
 pub(super) fn too_large(file: FileId, bytes: usize, limit: usize) -> Diagnostic {

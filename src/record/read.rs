@@ -164,7 +164,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.crib = taker.text_of(&fields, "crib");
     for (key, example) in [("job", "job: \"2026-001\""), ("procedure", "procedure: family.rebuild")] {
         if fields.get(key).is_none() {
-            let top = crate::source::Span { end: fields.span.start, ..fields.span };
+            let top = fields.span.ending(fields.span.start());
             taker.diagnostics.push(errors::missing_key(top, key, "the record", example));
         }
     }

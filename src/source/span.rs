@@ -4,21 +4,36 @@
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub u32);
 
-/// A run of bytes in one file: `start` inclusive, `end` exclusive.
+/// A run of bytes in one file: `start` inclusive, `end` exclusive. Everything that is read carries some, so that a place takes half
+/// a word; no file is read that has more bytes than that counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Span {
     /// The file the bytes are in.
     pub file: FileId,
-    /// First byte.
-    pub start: usize,
-    /// One past the last byte.
-    pub end: usize,
+    start: u32,
+    end: u32,
 }
 
 impl Span {
     /// The bytes `start..end` of `file`.
     pub fn new(file: FileId, start: usize, end: usize) -> Self {
-        Span { file, start, end }
+        let counted = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
+        Span { file, start: counted(start), end: counted(end) }
+    }
+
+    /// First byte.
+    pub fn start(self) -> usize {
+        self.start as usize
+    }
+
+    /// One past the last byte.
+    pub fn end(self) -> usize {
+        self.end as usize
+    }
+
+    /// The same up to another byte, exclusive.
+    pub fn ending(self, end: usize) -> Self {
+        Span::new(self.file, self.start(), end)
     }
 
     /// The smallest span that holds both; `self` if they are in different files.

@@ -83,7 +83,7 @@ impl Workshop {
         for id in &procedure.files {
             let text = &self.sources.file(*id).text;
             for span in language::special_texts(*id, text) {
-                diagnostics.extend(unsettable(span, &text[span.start..span.end]));
+                diagnostics.extend(unsettable(span, &text[span.start()..span.end()]));
             }
         }
         diagnostics

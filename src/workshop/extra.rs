@@ -65,7 +65,7 @@ impl Workshop {
     pub(super) fn in_record(&self, mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
         for label in diagnostics.iter_mut().flat_map(|diagnostic| &mut diagnostic.labels) {
             let declared = self.declared.iter().find(|(file, _)| *file == label.span.file);
-            let said = declared.and_then(|(_, declarations)| declarations.in_record(label.span.start));
+            let said = declared.and_then(|(_, declarations)| declarations.in_record(label.span.start()));
             label.span = said.unwrap_or(label.span);
         }
         diagnostics

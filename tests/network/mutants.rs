@@ -69,7 +69,7 @@ pub(super) fn held_by_list(silent: &[(String, String)], list: &str) {
 }
 
 pub(super) fn words(sources: &Sources, span: Span) -> String {
-    sources.file(span.file).text[span.start..span.end].split_whitespace().collect::<Vec<_>>().join(" ")
+    sources.file(span.file).text[span.start()..span.end()].split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Acts that only instruct: nothing in the order of work depends on them, and the reference says so.

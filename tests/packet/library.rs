@@ -46,7 +46,7 @@ fn faults_come_back_as_values_with_their_place() {
     let [complaint] = opened.diagnostics.as_slice() else { panic!("{:?}", opened.diagnostics) };
     assert_eq!(complaint.code.name, "procedure/unknown-name");
     let file = workshop.sources().file(complaint.labels[0].span.file);
-    assert_eq!(file.position(complaint.labels[0].span.start).line, 4);
+    assert_eq!(file.position(complaint.labels[0].span.start()).line, 4);
 
     let found = workshop.procedures(&["shop".into(), "nowhere.rebuild".into()]);
     assert_eq!(found.value, [Path::new("shop/pump.rebuild"), Path::new("nowhere.rebuild")]);

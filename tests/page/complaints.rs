@@ -50,5 +50,5 @@ fn what_cannot_be_set_of_a_record_is_told_before_it_is_printed() {
     let found = Workshop::over(files).check_record(Path::new("x.job.yaml"));
     let [only] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!(only.code.name, "page/unsupported-script");
-    assert_eq!(&record[only.labels[0].span.start..only.labels[0].span.end], "伟");
+    assert_eq!(&record[only.labels[0].span.start()..only.labels[0].span.end()], "伟");
 }

@@ -161,7 +161,7 @@ fn every_difference_is_noted_with_its_place() {
             let words = |said: &Option<benchleaf::procedure::model::Quoted>| {
                 said.as_ref().map_or("-".to_owned(), |said| said.words.clone())
             };
-            let line = VARIANT[..one.at.start].matches('\n').count() + 1;
+            let line = VARIANT[..one.at.start()].matches('\n').count() + 1;
             let whole = if one.whole { " (whole)" } else { "" };
             format!("{line} {} {}: {} > {}{whole}", one.word, one.id, words(&one.was), words(&one.is))
         })

@@ -68,7 +68,7 @@ fn no_missing_word_breaks_anything() {
             let outcome = benchleaf::procedure::resolve(&[parsed.value]);
             for diagnostic in &outcome.diagnostics {
                 for label in &diagnostic.labels {
-                    assert!(label.span.start <= label.span.end && label.span.end <= changed.len());
+                    assert!(label.span.start() <= label.span.end() && label.span.end() <= changed.len());
                 }
             }
             told += usize::from(!parsed.diagnostics.is_empty() || !outcome.diagnostics.is_empty());

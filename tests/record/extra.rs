@@ -43,7 +43,12 @@ fn opened(record: &str) -> (Workshop, Result<JobView, Vec<String>>) {
         let label = |complaint: &benchleaf::diagnostics::Diagnostic| {
             let span = complaint.labels[0].span;
             let file = workshop.sources().file(span.file);
-            format!("{} {} `{}`", complaint.code.name, file.path.display(), &file.text[span.start..span.end])
+            format!(
+                "{} {} `{}`",
+                complaint.code.name,
+                file.path.display(),
+                &file.text[span.start()..span.end()]
+            )
         };
         opened.diagnostics.iter().map(label).collect()
     };

@@ -70,7 +70,7 @@ fn ten_faults_give_ten_complaints() {
         .collect();
     let (_, file) = sources.files().next().unwrap();
     let told: Vec<usize> =
-        diagnostics.iter().map(|diagnostic| file.position(diagnostic.labels[0].span.start).line).collect();
+        diagnostics.iter().map(|diagnostic| file.position(diagnostic.labels[0].span.start()).line).collect();
     assert_eq!(marked.len(), 10);
     assert_eq!(told, marked, "{}", render_lines(&sources, &diagnostics));
 }

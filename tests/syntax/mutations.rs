@@ -65,8 +65,8 @@ proptest! {
             prop_assert!(diagnostic.mend.is_some(), "{}", diagnostic.message);
             prop_assert!(!diagnostic.message.contains("``"), "{}", diagnostic.message);
             for label in &diagnostic.labels {
-                prop_assert!(label.span.start <= label.span.end && label.span.end <= text.len(), "{:?}", diagnostic);
-                prop_assert!(text.is_char_boundary(label.span.start) && text.is_char_boundary(label.span.end));
+                prop_assert!(label.span.start() <= label.span.end() && label.span.end() <= text.len(), "{:?}", diagnostic);
+                prop_assert!(text.is_char_boundary(label.span.start()) && text.is_char_boundary(label.span.end()));
             }
         }
         if diagnostics.iter().all(|diagnostic| diagnostic.severity() != Severity::Error) {

@@ -177,7 +177,7 @@ proptest! {
         let outcome = tidied(some_file(), &text);
         let Some(back) = outcome.value else {
             let told = &outcome.diagnostics[0];
-            let at = told.labels[0].span.start.saturating_sub(60);
+            let at = told.labels[0].span.start().saturating_sub(60);
             let near: String = text.chars().skip(at).take(160).collect();
             return Err(TestCaseError::fail(format!("{}\n{near}", told.message)));
         };

@@ -83,7 +83,7 @@ fn all(prepared: &Prepared) -> Vec<Said> {
         let Some(said) = whole.iter_mut().find(|said| is_it(said)).filter(|_| !one.whole) else { continue };
         let within = |of: &Option<Quoted>, span: Span| {
             of.as_ref().is_some_and(|of| {
-                of.span.file == span.file && of.span.start <= span.start && span.end <= of.span.end
+                of.span.file == span.file && of.span.start() <= span.start() && span.end() <= of.span.end()
             })
         };
         let at = said.clauses.iter().position(|(_, span)| within(&one.was, *span));

@@ -43,5 +43,5 @@ fn counted(words: &str) -> String {
 fn place(job: &Prepared, span: Span) -> String {
     let file = job.sources().file(span.file);
     let name = file.path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    format!("{name} line {}", file.position(span.start).line)
+    format!("{name} line {}", file.position(span.start()).line)
 }

@@ -70,10 +70,10 @@ pub(super) fn spoken(prepared: &Prepared, said: &Said, clause: &str) -> String {
     let (words, _) = spelled(FileId::default(), &text);
     let mut out = String::new();
     let mut at = before.len();
-    for word in words.iter().filter(|word| word.span.start >= before.len()) {
-        out += &text[at..word.span.start];
-        let written = &text[word.span.start..word.span.end];
-        at = word.span.end;
+    for word in words.iter().filter(|word| word.span.start() >= before.len()) {
+        out += &text[at..word.span.start()];
+        let written = &text[word.span.start()..word.span.end()];
+        at = word.span.end();
         match word.part {
             Part::Used => match prepared.procedure.names.get(written) {
                 Some(name) => out += &inner(&prepared.procedure.naming(*name).title),

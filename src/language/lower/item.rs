@@ -128,7 +128,7 @@ impl Builder {
                     self.start_at(run.base);
                     steps.extend(all(&run.clauses, Rule::step).map(|step| self.step(&step)));
                 }
-                steps.sort_by_key(|step| step.span.start);
+                steps.sort_by_key(|step| step.span.start());
                 Item::Group(Group { kind, name: head.name, title: head.title, steps, span })
             },
             step => Item::Step(self.step_from(node, head, runs, span)),

@@ -173,7 +173,7 @@ impl<'t> Pieces<'t> {
         let start = base + nodes.first().map_or(0, |node| node.as_span().start());
         self.own_lines(start, depth, members);
         let mut empty = self.empty(start, depth, members.is_empty());
-        while let Some(comment) = self.next_comment(|comment| comment.span.start < end) {
+        while let Some(comment) = self.next_comment(|comment| comment.span.start() < end) {
             members.push(own_line(std::mem::take(&mut empty), &comment.value));
         }
         let words: Vec<Word> = nodes.iter().flat_map(words_of).collect();
@@ -183,10 +183,10 @@ impl<'t> Pieces<'t> {
 
     /// Puts the comments before this byte on lines of their own.
     fn own_lines(&mut self, before: usize, depth: usize, members: &mut Vec<Member>) {
-        while let Some(comment) = self.next_comment(|comment| comment.span.start < before) {
-            let empty = self.empty(comment.span.start, depth, members.is_empty());
+        while let Some(comment) = self.next_comment(|comment| comment.span.start() < before) {
+            let empty = self.empty(comment.span.start(), depth, members.is_empty());
             members.push(own_line(empty, &comment.value));
-            self.end = comment.span.end;
+            self.end = comment.span.end();
         }
     }
 
@@ -201,10 +201,10 @@ impl<'t> Pieces<'t> {
     fn remark(&mut self) -> Option<String> {
         let (text, end) = (self.text, self.end);
         let comment = self.next_comment(|comment| {
-            let between = text.get(end..comment.span.start);
+            let between = text.get(end..comment.span.start());
             between.is_some_and(|between| between.bytes().all(|byte| matches!(byte, b' ' | b';')))
         })?;
-        self.end = comment.span.end;
+        self.end = comment.span.end();
         Some(comment.value.trim_end().to_owned())
     }
 

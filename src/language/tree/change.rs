@@ -65,7 +65,7 @@ struct Head<'i> {
 fn head_of<'i, C>(word: &'static str, declaration: &'i Declaration<C>) -> Head<'i> {
     let counts = declaration.count.last().map(|case| case.span);
     // Behind the last axis stands a bracket.
-    let axes = declaration.axes.last().map(|axis| Span { end: axis.span.end + 1, ..axis.span });
+    let axes = declaration.axes.last().map(|axis| axis.span.ending(axis.span.end() + 1));
     let title = declaration.title.as_ref();
     // What was changed stands in another file.
     let here = |span: &Span| span.file == declaration.span.file;
@@ -74,7 +74,7 @@ fn head_of<'i, C>(word: &'static str, declaration: &'i Declaration<C>) -> Head<'
         word,
         name: Some(&declaration.name),
         title,
-        end: end.map(|span| span.end).fold(declaration.name.span.end, usize::max),
+        end: end.map(|span| span.end()).fold(declaration.name.span.end(), usize::max),
         span: declaration.span,
     }
 }
@@ -83,10 +83,10 @@ impl Item {
     fn begins(&self) -> Head<'_> {
         let end = |name: &Word, title: Option<&Quote>| {
             let title = title.filter(|title| title.span.file == name.span.file);
-            title.map_or(name.span.end, |title| title.span.end)
+            title.map_or(name.span.end(), |title| title.span.end())
         };
         let plain =
-            |word, name, title: Option<_>, span: Span| Head { word, name, title, end: span.end, span };
+            |word, name, title: Option<_>, span: Span| Head { word, name, title, end: span.end(), span };
         match self {
             Item::Use(path) => plain("use", None, Some(path), path.span),
             Item::Section { name, title, refit, origin } => {
@@ -111,7 +111,9 @@ impl Item {
             Item::Look(d) => head_of("look", d),
             Item::Temporary(d) => head_of("temporary", d),
             Item::Rule(d) => head_of("rule", d),
-            Item::Hazard(d) => Head { end: d.kind.span.end, ..plain("hazard", Some(&d.name), None, d.span) },
+            Item::Hazard(d) => {
+                Head { end: d.kind.span.end(), ..plain("hazard", Some(&d.name), None, d.span) }
+            }
             Item::Step(d) => Head {
                 end: end(&d.name, d.title.as_ref()),
                 ..plain(d.phase.word(), Some(&d.name), d.title.as_ref(), d.span)
@@ -151,6 +153,6 @@ impl Item {
     /// What stands before its braces; all of what has none.
     pub fn head(&self) -> Option<Span> {
         let head = self.begins();
-        (head.end > head.span.start).then(|| Span::new(head.span.file, head.span.start, head.end))
+        (head.end > head.span.start()).then(|| Span::new(head.span.file, head.span.start(), head.end))
     }
 }

@@ -26,7 +26,7 @@ pub(crate) trait Moved {
 impl Moved for Span {
     fn moved(&mut self, by: Move) {
         let at = |byte: usize| (byte + by.to).saturating_sub(by.from);
-        *self = Span::new(by.file, at(self.start), at(self.end));
+        *self = Span::new(by.file, at(self.start()), at(self.end()));
     }
 }
 

@@ -67,7 +67,7 @@ pub(in crate::procedure) fn changed_twice(word: &Word, again: Span, first: Span)
 }
 
 pub(in crate::procedure) fn declared_anew(word: &Word, item: Span, declared: Span) -> Diagnostic {
-    let start = Span::new(item.file, item.start, item.start);
+    let start = Span::new(item.file, item.start(), item.start());
     Diagnostic::new(
         &codes::DECLARED_ANEW,
         format!("`{}` is declared by the procedure that this one is of", word.value),
@@ -153,7 +153,7 @@ pub(in crate::procedure) fn base_edition(
         differing.iter().filter(of_it).map(move |one| (one.at, words.replace("{}", &one.id)))
     });
     let mut met = BTreeSet::new();
-    both.filter(|(at, _)| met.insert((at.file, at.start)))
+    both.filter(|(at, _)| met.insert((at.file, at.start())))
         .take(MOST_BOTH)
         .fold(complaint, |complaint, (at, words)| complaint.at(at, words))
         .help(format!("{read}, then write `at edition {}`", now.digits))
@@ -209,7 +209,7 @@ pub(in crate::procedure) fn no_base_edition(span: Span, file: &Quote, now: Optio
     .at(span, "of whatever edition it is at");
     match now {
         Some(now) => {
-            let end = Span::new(span.file, file.span.end, file.span.end);
+            let end = Span::new(span.file, file.span.end(), file.span.end());
             complaint
                 .mend(Mend::Write(format!("`at edition {now}` behind the name of its file")))
                 .perhaps(end, format!(" at edition {now}"))
@@ -225,7 +225,7 @@ pub(in crate::procedure) fn no_family_below(span: Span) -> Diagnostic {
 }
 
 pub(in crate::procedure) fn emptied_step(step: &Word, without: &Without) -> Diagnostic {
-    let end = Span::new(without.span.file, without.span.end, without.span.end);
+    let end = Span::new(without.span.file, without.span.end(), without.span.end());
     Diagnostic::new(&codes::EMPTIED_STEP, format!("nothing is left to do in `{}`", step.value))
         .at(without.span, "it only handles what is taken out here")
         .at(step.span, "the step is declared here")

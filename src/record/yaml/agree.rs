@@ -112,7 +112,7 @@ mod tests {
         let text =
             "job: \"7\" # a comment\nreadings:\n  bore[1] top: 80.030 mm\nlist:\n- a\n- {b: c d, e: [f]}\n";
         let Value::Mapping(entries) = read(text).unwrap().value else { panic!("not a mapping") };
-        let shown = |span: Span| &text[span.start..span.end];
+        let shown = |span: Span| &text[span.start()..span.end()];
         assert_eq!(shown(entries[0].value.span), "\"7\"");
         let Value::Mapping(readings) = &entries[1].value.value else { panic!("not a mapping") };
         assert_eq!(readings[0].key.value, "bore[1] top");

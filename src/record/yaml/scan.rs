@@ -219,7 +219,7 @@ impl Scanner<'_> {
             }
             let key = self.key()?;
             let value = self.value_of_key(&key, column)?;
-            let end = value.span.end;
+            let end = value.span.end();
             self.twice.extend(entries.add(Entry { key, value }));
             self.skip_blank()?;
             if self.at >= self.text.len() || self.column() < column || self.marker() {
@@ -249,7 +249,9 @@ impl Scanner<'_> {
             self.block(column + 1)?
         };
         Ok(match value.value {
-            Value::Null if value.span.start == value.span.end => Node { span: key.span, value: Value::Null },
+            Value::Null if value.span.start() == value.span.end() => {
+                Node { span: key.span, value: Value::Null }
+            }
             _ => value,
         })
     }
@@ -274,10 +276,12 @@ impl Scanner<'_> {
                 self.inline(Some(column))?
             };
             let item = match item.value {
-                Value::Null if item.span.start == item.span.end => Node { span: dash, value: Value::Null },
+                Value::Null if item.span.start() == item.span.end() => {
+                    Node { span: dash, value: Value::Null }
+                }
                 _ => item,
             };
-            end = item.span.end;
+            end = item.span.end();
             items.push(item);
             self.skip_blank()?;
         }
