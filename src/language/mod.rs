@@ -122,7 +122,8 @@ fn within(text: &str, faults: &mut Vec<Diagnostic>) {
     for fault in faults {
         let labels = fault.labels.iter_mut().map(|label| &mut label.span);
         for span in labels.chain(fault.edit.iter_mut().map(|edit| &mut edit.span)) {
-            *span = Span::new(span.file, character_over(text, span.start()), character_from(text, span.end()));
+            *span =
+                Span::new(span.file, character_over(text, span.start()), character_from(text, span.end()));
         }
     }
 }

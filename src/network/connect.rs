@@ -218,6 +218,7 @@ impl Work {
             let all = |question: super::answers::QuestionId| questions[question.0 as usize].all();
             self.walk.pass(&facts.things, (*node, &self.nodes.nodes[node.index()]), all);
         }
+        self.links.reserve_exact(links.len());
         self.links.extend(links);
         self.contradictions.extend(contradictions);
         self.departures.extend(departures);

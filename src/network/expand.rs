@@ -58,7 +58,9 @@ impl Nodes {
             }
             of_step.insert(source, first..pieces.len());
         }
-        for chain in chains(procedure, &pieces, &of_step) {
+        let chains = chains(procedure, &pieces, &of_step);
+        self.nodes.reserve_exact(chains.len());
+        for chain in chains {
             self.add_node(facts, habits, derived, phase, &pieces, &chain);
         }
     }
@@ -222,7 +224,8 @@ fn chains(
     }
     for (source, places) in of_step {
         let StepSource::Written(id) = source else { continue };
-        let Some((link, _)) = &procedure.step(*id).straight_after else { continue };
+        let Some(straight) = &procedure.step(*id).straight_after else { continue };
+        let link = &straight.0;
         let LinkEnd::Step(target) = link.to else { continue };
         let Some(targets) = of_step.get(&StepSource::Written(target)) else { continue };
         for place in places.clone() {

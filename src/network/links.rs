@@ -63,7 +63,7 @@ pub(super) fn stated(procedure: &Procedure, nodes: &Nodes, phase: Phase) -> Vec<
 fn step_links(step: &Step) -> impl Iterator<Item = (&StepLink, bool, Reason)> {
     let after = step.after.iter().map(|link| (link, true, Reason::Stated));
     let before = step.before.iter().map(|link| (link, false, Reason::Stated));
-    let straight = step.straight_after.iter().map(|(link, _)| (link, true, Reason::StraightAfter));
+    let straight = step.straight_after.iter().map(|straight| (&straight.0, true, Reason::StraightAfter));
     after.chain(before).chain(straight)
 }
 

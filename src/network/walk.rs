@@ -69,6 +69,10 @@ impl Walk {
                     held.extend(rest.map(|case| Held { case, value, by }));
                 }
             }
+            // Most things are left with one value: a list that makes room for more of each would be most of the memory.
+            if held.capacity() == 0 {
+                held.reserve_exact(1);
+            }
             held.push(Held { case: event.case.clone(), value, by: Some((id, index)) });
             if held.len() > MOST_PIECES {
                 self.blurred.insert(event.thing);

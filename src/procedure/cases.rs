@@ -129,7 +129,7 @@ impl Resolver {
         left_out: LeftOut,
         mut value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> (Cases<Sourced<U>>, Option<Span>) {
-        let mut read = Vec::new();
+        let mut read = Vec::with_capacity(cases.len());
         for case in cases {
             let scope = self.scope(owner, &case.scope);
             let value = value(self, case);

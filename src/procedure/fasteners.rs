@@ -145,6 +145,7 @@ impl Resolver {
             self.complain(errors::count_in_joint(second.0.span, &declaration.name, &joint));
         }
         self.class(&mut set);
+        set.under.shrink_to_fit();
         set
     }
 

@@ -62,7 +62,7 @@ impl Resolver {
                 StepClause::StraightAfter { step: link, within } => {
                     let within = within.as_ref().and_then(|time| self.positive(time, Dimension::DURATION));
                     let link = self.link(id, link, "straight after");
-                    step.straight_after = link.map(|link| (link, within));
+                    step.straight_after = link.map(|link| Box::new((link, within)));
                 }
                 StepClause::When(settings) => {
                     // By their order, and not by their places: some may stand in another file.

@@ -22,6 +22,13 @@ impl Structure {
         structure.collect_holds(procedure);
         structure.collect_covers(procedure);
         structure.collect_clamped(procedure);
+        // Most lists have one entry, and there are very many of them.
+        structure
+            .covers_of
+            .values_mut()
+            .chain(structure.covered_by.values_mut())
+            .for_each(Vec::shrink_to_fit);
+        structure.holders.values_mut().chain(structure.held.values_mut()).for_each(Vec::shrink_to_fit);
         structure
     }
 

@@ -259,7 +259,9 @@ fn sorted(steps: Vec<DerivedStep>) -> Vec<DerivedStep> {
         (a.rank, &a.key).cmp(&(b.rank, &b.key))
     });
     let mut steps: Vec<Option<DerivedStep>> = steps.into_iter().map(Some).collect();
-    order.into_iter().filter_map(|at| steps[at].take()).collect()
+    let mut placed = Vec::with_capacity(steps.len());
+    placed.extend(order.into_iter().filter_map(|at| steps[at].take()));
+    placed
 }
 
 /// The pins that keep these sets from coming loose.

@@ -28,7 +28,7 @@ pub struct Step {
     /// Steps derived for the build that come after it.
     pub before_derived: Vec<super::DerivedKey>,
     /// The step that it follows at once, and within what time.
-    pub straight_after: Option<(StepLink, Option<Quantity>)>,
+    pub straight_after: Option<Box<(StepLink, Option<Quantity>)>>,
     /// Answers under which it is done.
     pub when: Guard,
     /// Where the guard is said.
