@@ -8,6 +8,7 @@ use super::errors;
 use super::expected::Expected;
 use super::grammar::Rule;
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, line_end, unit_run, word_before};
+use super::otherwise;
 use super::place::Place;
 use super::row::Shape;
 use super::shape::{declaration_words, is_declaration};
@@ -158,6 +159,10 @@ impl Case<'_> {
         let of_fixed = meant_word(word, &fixed).map(|meant| errors::unknown_word(span, word, meant));
         let of_clauses =
             of_clauses.map(|meant| errors::unknown_clause(span, word, expected.owner, clauses, Some(meant)));
+        // Near enough to `then` for a slip, it begins what holds the whole fate.
+        if word == "when" && fixed == ["then"] {
+            return Some(next(self.left_out("then", word)));
+        }
         let slip = if self.new_line { of_clauses.or(of_fixed) } else { of_fixed.or(of_clauses) };
         if let Some(fault) = slip {
             return Some(next(fault));
@@ -181,6 +186,11 @@ impl Case<'_> {
             if word == "at" {
                 return Some(next(errors::said_of_all(span, expected.owner)));
             }
+            if expected.owner == "part"
+                && let Some((fault, behind)) = otherwise::set_in(self.place, found, &self.known)
+            {
+                return Some((fault, Resume::At(behind)));
+            }
             return Some(next(match other {
                 Some(other) => errors::clause_of_other(span, word, expected.owner, other.word()),
                 None => errors::unknown_clause(span, word, expected.owner, clauses, None),
@@ -197,7 +207,7 @@ impl Case<'_> {
             return Some((errors::missing_text(place, Some(words)), Resume::NextLine));
         }
         if let Some(only) = self.only_word() {
-            return Some(next(errors::missing_word(self.behind, &only, &self.before, word)));
+            return Some(next(self.left_out(&only, word)));
         }
         if expected.number() && !expected.name() {
             return Some(next(errors::missing_number(
@@ -209,6 +219,14 @@ impl Case<'_> {
         }
         let list = expected.phrase();
         (!fixed.is_empty() && list.starts_with('`')).then(|| next(errors::not_of_list(span, word, &list)))
+    }
+
+    /// The word that alone may stand before `after`, which may be nothing.
+    fn left_out(&self, word: &str, after: &str) -> Diagnostic {
+        if (self.before.as_str(), word) == ("clean", "then") && after != "reuse" {
+            return errors::clean_alone(self.behind);
+        }
+        errors::missing_word(self.behind, word, &self.before, after)
     }
 
     /// Whether what was found can be the last or the next member of a list: nothing follows that it would begin.
@@ -352,7 +370,7 @@ impl Case<'_> {
         } else if expected.name() && !expected.clause() {
             errors::missing_name(self.behind, &self.before, is_declaration(&self.before), None)
         } else if let Some(only) = self.only_word() {
-            errors::missing_word(self.behind, &only, &self.before, "")
+            self.left_out(&only, "")
         } else if stops && !expected.phrase().is_empty() {
             errors::unfinished(self.behind, &self.before, &expected.phrase())
         } else {

@@ -281,6 +281,34 @@ pub(super) fn unknown_clause(
     }
 }
 
+/// What is pressed or shrunk into something; `host` is what that is, where it is named, with all the words that say so.
+pub(super) fn pressed_into(place: Span, word: &str, host: Option<(&str, Span)>) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `part`")).at(place, "");
+    let write = |within: &str| {
+        format!(
+            "`within {within} in place too`, and `off with` and `on with` the tool that presses it; the fit itself as \
+             gauges, in the survey"
+        )
+    };
+    match host {
+        Some((host, span)) => {
+            complaint.write(write(host)).perhaps(span, format!("within {host} in place too"))
+        }
+        None => complaint.write(write("PART")),
+    }
+}
+
+/// What is screwed into something by a thread of its own.
+pub(super) fn screwed_into(place: Span, word: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `part`"))
+        .at(place, "what has a thread of its own is a fastener")
+        .write(
+            "`fasteners NAME 1 \"...\" { kind plug  thread M6x1  drive 8 mm  once }` in place of the part, and `undo NAME` in \
+             the step",
+        )
+}
+
 /// `at` behind what is so at every position.
 pub(super) fn said_of_all(place: Span, owner: &str) -> Diagnostic {
     let fault = Diagnostic::new(&codes::SAID_OF_ALL, "what is said before `at` is so at every position")
@@ -331,6 +359,14 @@ pub(super) fn not_of_list(place: Span, word: &str, list: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here")).at(place, "").write(list)
 }
 
+/// `clean` alone is half of a fate.
+pub(super) fn clean_alone(place: Span) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_WORD, "`clean` doesn't say what becomes of it then")
+        .at(place, "")
+        .write("`clean then reuse`: it goes back clean")
+        .perhaps(behind(place), " then reuse")
+}
+
 /// A fixed word that was left out.
 pub(super) fn missing_word(place: Span, word: &str, before: &str, after: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_WORD, format!("`{word}` is missing behind `{before}`"))
@@ -354,6 +390,14 @@ pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnosti
         .at(place, "")
         .write(format!("`{before}, {after}`, or take one of them out"))
         .perhaps(behind(place), ",")
+}
+
+/// A name written in two words, with `_` for whose blank the text has it.
+pub(super) fn parted_name(place: Span, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_COMMA, format!("`{before} {after}` is no name: a name is one word"))
+        .at(place, "")
+        .write(format!("`{before}_{after}`, if that is meant; `{before}, {after}` are two"))
+        .perhaps(place, format!("{before}_{after}"))
 }
 
 /// A comma that parts nothing.

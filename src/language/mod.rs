@@ -18,6 +18,7 @@ mod kept;
 mod lexeme;
 mod matching;
 mod names;
+mod otherwise;
 mod place;
 mod quoted;
 mod recover;
@@ -41,6 +42,7 @@ use tree::Tree;
 
 pub(crate) use facts::{Said, said};
 pub(crate) use kept::{Kept, Since};
+pub(crate) use otherwise::parted_name;
 pub(crate) use quoted::special_texts;
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;

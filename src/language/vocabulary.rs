@@ -19,6 +19,7 @@ pub(super) fn keyword(rule: Rule) -> Option<String> {
 pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
     Some(match list {
         Rule::end => &["front", "rear", "left", "right", "top", "below"],
+        Rule::toward => &["left", "right", "up", "down"],
         Rule::cycle_kind => &["two-stroke", "four-stroke"],
         Rule::dead_centre => &["bottom", "top"],
         Rule::rotation => &["clockwise", "anticlockwise"],
@@ -194,6 +195,7 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         Rule::turns_until => "a number with its unit",
         Rule::turn_target => "`to`, a cylinder and where it is to stand, such as `to cyl 2 bottom`",
         Rule::end
+        | Rule::toward
         | Rule::cycle_kind
         | Rule::dead_centre
         | Rule::rotation

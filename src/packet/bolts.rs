@@ -104,7 +104,7 @@ fn gauge(bench: &Bench) -> Vec<Block> {
         };
         let thread = fastener::thread(set).unwrap_or_default();
         let drive = fastener::drive(set).unwrap_or_default();
-        for (length, letters) in lengths(bench, id) {
+        for (length, letters) in lengths(bench, id).known {
             let holes = if letters.is_empty() { String::new() } else { format!(", {}", list(&letters)) };
             let name = format!("{}{holes}", fastener::all(bench.procedure, id));
             let same = |size: &&mut Size| {
@@ -136,17 +136,59 @@ fn gauge(bench: &Bench) -> Vec<Block> {
     sizes.iter().map(|size| Block::Figure(picture(size))).collect()
 }
 
-/// Each length of a set, with the letters of its holes where they are not all alike.
-pub(super) fn lengths(bench: &Bench, id: SetId) -> Vec<(Quantity, Vec<String>)> {
+/// How long the fasteners of a set are.
+pub(super) struct SetLengths {
+    /// Each length, with the letters of its holes where the others are of another or nobody knows theirs.
+    pub(super) known: Vec<(Quantity, Vec<String>)>,
+    /// The letters of the holes whose fastener nobody has measured, at some place at least.
+    pub(super) open: Vec<String>,
+}
+
+impl SetLengths {
+    /// The one length of all of them.
+    fn only(&self) -> Option<Quantity> {
+        match self.known.as_slice() {
+            [(length, _)] if self.open.is_empty() => Some(*length),
+            _ => None,
+        }
+    }
+
+    /// Whether all of both are of one and the same length.
+    pub(super) fn same(&self, other: &SetLengths) -> bool {
+        let both = self.only().zip(other.only());
+        both.is_some_and(|(one, other)| (one.base() - other.base()).abs() < 1e-6)
+    }
+
+    /// In words, as it stands behind their name.
+    pub(super) fn told(&self) -> String {
+        let not_known = "length not known";
+        match (self.only(), self.known.is_empty()) {
+            (Some(length), _) => length.printed(),
+            (None, true) => not_known.to_owned(),
+            (None, false) => {
+                let known = self.known.iter().map(|(length, holes)| (length.printed(), holes));
+                let open = std::iter::once((not_known.to_owned(), &self.open));
+                let told = known.chain(open).filter(|(_, holes)| !holes.is_empty());
+                told.map(|(says, holes)| format!("{}: {says}", holes.join(" ")))
+                    .collect::<Vec<_>>()
+                    .join("; ")
+            }
+        }
+    }
+}
+
+/// How long the fasteners of a set are, as they came out or as stated.
+pub(super) fn lengths(bench: &Bench, id: SetId) -> SetLengths {
     let set = bench.procedure.set(id);
-    let mut found: Vec<(Quantity, Vec<String>)> = Vec::new();
-    let mut note = |length: Quantity, letter: String| match found
+    let mut known: Vec<(Quantity, Vec<String>)> = Vec::new();
+    let mut open: Vec<String> = Vec::new();
+    let mut note = |length: Quantity, letter: String| match known
         .iter_mut()
         .find(|(known, _)| (known.base() - length.base()).abs() < 1e-6)
     {
         Some((_, letters)) if !letters.contains(&letter) => letters.push(letter),
         Some(_) => {}
-        None => found.push((length, vec![letter])),
+        None => known.push((length, vec![letter])),
     };
     let letters = bench.procedure.hole_letters(id);
     for place in bench.procedure.places(&set.axes) {
@@ -160,16 +202,18 @@ pub(super) fn lengths(bench: &Bench, id: SetId) -> Vec<(Quantity, Vec<String>)> 
             note(length, String::new());
         }
         for letter in &letters {
-            if let Some(length) = length_at(bench, id, &[place], letter).or(stated) {
-                note(length, letter.clone());
+            match length_at(bench, id, &[place], letter).or(stated) {
+                Some(length) => note(length, letter.clone()),
+                None if open.contains(letter) => {}
+                None => open.push(letter.clone()),
             }
         }
     }
-    if found.len() == 1 {
-        found.iter_mut().for_each(|(_, letters)| letters.clear());
+    if known.len() == 1 && open.is_empty() {
+        known.iter_mut().for_each(|(_, letters)| letters.clear());
     }
-    found.iter_mut().for_each(|(_, letters)| letters.retain(|letter| !letter.is_empty()));
-    found
+    known.iter_mut().for_each(|(_, letters)| letters.retain(|letter| !letter.is_empty()));
+    SetLengths { known, open }
 }
 
 /// A bolt lying on its side, its words behind it or, where it is long, below it.
@@ -219,8 +263,11 @@ fn cards(bench: &Bench) -> Vec<Block> {
         let places: Vec<Place> = bench.procedure.places(&joint.axes).collect();
         let Some(place) = places.first() else { continue };
         let several = joint.members.iter().map(|member| lengths(bench, member.set.id)).collect::<Vec<_>>();
-        let mut all: Vec<i64> =
-            several.iter().flatten().map(|(length, _)| (length.base() * 1e6).round() as i64).collect();
+        let mut all: Vec<i64> = several
+            .iter()
+            .flat_map(|set| &set.known)
+            .map(|(length, _)| (length.base() * 1e6).round() as i64)
+            .collect();
         all.sort_unstable();
         all.dedup();
         let holes = holes(bench.procedure, joint);

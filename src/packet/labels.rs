@@ -4,11 +4,15 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
+use super::bolts::lengths;
 use super::fastener::came_out;
 use super::ledger::step_list;
+use super::lengths::any_recorded;
 use crate::decide::{GoesIn, Verdict, part_goes_in, set_goes_in};
 use crate::plan::{LedgerStep, PlacedKind, PlannedStep, fastened, verdict, words};
-use crate::procedure::model::{Deed, FasteningWork, PartId, PartWork, Phase, Pieces, Place, SetId};
+use crate::procedure::model::{
+    Deed, FastenerKind, FasteningWork, PartId, PartWork, Phase, Pieces, Place, SetId,
+};
 use crate::record::Goods;
 use crate::sheet::{Block, LabelBlock, LabelSize, Sheet, SheetKind};
 
@@ -46,7 +50,7 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
             step: Some(bench.anchor(planned)),
         })
     };
-    let mut bagged: Vec<String> = Vec::new();
+    let mut bagged: Vec<(SetId, String, Option<&str>)> = Vec::new();
     let mut bag_back: Vec<LedgerStep> = Vec::new();
     for (id, places) in sets(bench, steps(), Way::Off) {
         let set = bench.procedure.set(id);
@@ -56,18 +60,8 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
         }
         let new = places.iter().all(|place| set_goes_in(bench.material.decisions, id, *place).is_new());
         // What doesn't go back is kept until the new ones are compared with it.
-        let old = if new { " (old, to compare)" } else { "" };
-        let lengths = super::bolts::lengths(bench, id);
-        let of_length = |(length, letters): &(crate::quantity::Quantity, Vec<String>)| {
-            format!("{}: {}", letters.join(" "), length.printed())
-        };
-        // Where they are of several lengths, which belongs where.
-        let lengths = if lengths.len() > 1 {
-            format!(" ({})", lengths.iter().map(of_length).collect::<Vec<_>>().join("; "))
-        } else {
-            String::new()
-        };
-        bagged.push(words::many(&set.naming.title, pieces) + &lengths + old);
+        let old = new.then_some("old, to compare");
+        bagged.push((id, words::many(&set.naming.title, pieces), old));
         if !new {
             let steps = back(bench, |step| {
                 sets(bench, std::iter::once(step), Way::Back)
@@ -77,8 +71,16 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
             bag_back.extend(steps.into_iter().filter(|step| !bag_back.contains(step)).collect::<Vec<_>>());
         }
     }
-    let bag = (!bagged.is_empty())
-        .then(|| label(format!("Bag S {number}"), vec![words::capital(&bagged.join(", ")), told(&bag_back)]));
+    let bag = (!bagged.is_empty()).then(|| {
+        let together: Vec<SetId> = bagged.iter().map(|(id, ..)| *id).collect();
+        let each = bagged.iter().map(|(id, many, old)| {
+            let length = length_in_bag(bench, *id, &together);
+            let notes: Vec<String> = length.into_iter().chain(old.map(str::to_owned)).collect();
+            if notes.is_empty() { many.clone() } else { format!("{many} ({})", notes.join("; ")) }
+        });
+        let each: Vec<String> = each.collect();
+        label(format!("Bag S {number}"), vec![words::capital(&each.join(", ")), told(&bag_back)])
+    });
     let alone = parts(bench, steps(), Way::Off).into_iter().filter_map(|(id, places)| {
         let part = bench.procedure.part(id);
         let out = places.iter().find_map(|place| match verdict(bench.material.decisions, id, *place) {
@@ -112,6 +114,34 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
     });
     let alone: Vec<Block> = alone.collect();
     bag.into_iter().chain(alone).collect()
+}
+
+/// What the bag says of the length of a set: which belongs where, if its own are of several lengths or nobody knows them, and
+/// how long they are, if others in the bag go into the same thread and are not of the same length.
+fn length_in_bag(bench: &Bench, id: SetId, together: &[SetId]) -> Option<String> {
+    let set = bench.procedure.set(id);
+    if set.kind == FastenerKind::Nut {
+        return None;
+    }
+    let length = lengths(bench, id);
+    let mistaken = |other: &SetId| {
+        let entry = bench.procedure.set(*other);
+        let fits = match (set.size(), entry.size()) {
+            (Some(one), Some(other)) => one == other,
+            _ => true,
+        };
+        *other != id && entry.kind != FastenerKind::Nut && fits && !length.same(&lengths(bench, *other))
+    };
+    let spoken = !set.lengths.is_empty();
+    let others = together.iter().any(|other| mistaken(other) && (spoken || says_length(bench, *other)));
+    let apart = length.known.len() > 1 || (spoken && !length.open.is_empty());
+    (apart || others).then(|| length.told())
+}
+
+/// Whether the procedure speaks of the length of a set, or the record has one.
+fn says_length(bench: &Bench, id: SetId) -> bool {
+    let places: Vec<Place> = bench.procedure.places(&bench.procedure.set(id).axes).collect();
+    !bench.procedure.set(id).lengths.is_empty() || any_recorded(bench, id, &places)
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

@@ -9,11 +9,11 @@ use crate::source::Span;
 
 impl Resolver {
     /// One act; none if what it acts on can't be resolved.
-    pub(super) fn act(&mut self, act: &tree::Act, span: Span, trial: bool, each: &[AxisId]) -> Option<Act> {
+    pub(super) fn act(&mut self, act: &tree::Act, span: Span, each: &[AxisId]) -> Option<Act> {
         if let Some(note) = &act.note {
             self.instruction(note);
         }
-        let deed = self.deed(&act.kind, trial)?;
+        let deed = self.deed(&act.kind)?;
         let at = self.act_places(&deed, &act.scope.at, each)?;
         let when = self.guard(&act.scope.when);
         // A condition that can't be read must not turn into "always".
@@ -36,7 +36,7 @@ impl Resolver {
         self.places_along(&axes, at, |_, axis| errors::act_along_no_axis(axis))
     }
 
-    fn deed(&mut self, kind: &ActKind, trial: bool) -> Option<Deed> {
+    fn deed(&mut self, kind: &ActKind) -> Option<Deed> {
         Some(match kind {
             ActKind::Slacken(what) => self.fasten(FasteningWork::Slacken, what)?,
             ActKind::Undo { what, bit_by_bit } => Deed::Fasten {
@@ -49,12 +49,7 @@ impl Resolver {
             ActKind::Nip(what) => self.fasten(FasteningWork::Nip, what)?,
             ActKind::Retighten(what) => self.fasten(FasteningWork::Retighten, what)?,
             ActKind::Tighten { what, to } => {
-                let torque = to.as_ref().and_then(|to| {
-                    if !trial {
-                        self.complain(errors::trial_only(to.span));
-                    }
-                    self.positive(to, Dimension::TORQUE)
-                });
+                let torque = to.as_ref().and_then(|to| self.positive(to, Dimension::TORQUE));
                 let what = self.fastenings(what)?;
                 Deed::Fasten { work: FasteningWork::Tighten, what, to: torque, bit_by_bit: false }
             }

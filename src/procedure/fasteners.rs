@@ -70,7 +70,7 @@ impl Resolver {
                     });
                 }
                 FastenerClause::Stays => set.stays = true,
-                FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false, &[])),
+                FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, &[])),
                 FastenerClause::Engagement(amount) => {
                     set.engagement = self.positive(amount, Dimension::LENGTH);
                 }

@@ -75,7 +75,7 @@ impl Resolver {
                         draft.joint.tighten_sequence = order;
                     }
                 }
-                JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, false, &[])),
+                JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, &[])),
                 JointClause::PassByPass => draft.joint.pass_by_pass = true,
                 JointClause::Critical => draft.joint.critical = true,
                 JointClause::Friction { range, origin } => {
@@ -148,8 +148,26 @@ impl Resolver {
 
     fn seen(&mut self, (view, front): (&Word, Option<&Word>)) -> Option<Seen> {
         let found = self.word(view, "a side to look from", &VIEWS)?;
-        if front.is_none() && !matches!(found, View::Front | View::Rear) {
-            self.complain_of_absence(view.span, errors::no_front(view));
+        let sides = self.procedure.family.as_ref().and_then(|family| family.sides_seen_from);
+        // Facing the side that is on the right as seen from the rear, the front is to one's right.
+        let upright = match (found, sides) {
+            (View::Right, Some(End::Rear)) | (View::Left, Some(End::Front)) => Some("right"),
+            (View::Left, Some(End::Rear)) | (View::Right, Some(End::Front)) => Some("left"),
+            _ => None,
+        };
+        let of_an_end = matches!(found, View::Front | View::Rear);
+        if front.is_none() && !of_an_end {
+            self.complain_of_absence(view.span, errors::no_front(view, upright));
+        }
+        match front {
+            Some(front) if of_an_end => self.complain(errors::impossible_front(view, front)),
+            Some(front) => {
+                let other = upright.filter(|_| matches!(front.value.as_str(), "left" | "right"));
+                if let Some(upright) = other.filter(|upright| *upright != front.value) {
+                    self.complain(errors::upside_down(view, front, upright));
+                }
+            }
+            None => {}
         }
         let front = front.and_then(|front| self.word(front, "a place of the front", &FRONTS));
         Some(Seen { view: found, front })

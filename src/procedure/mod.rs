@@ -12,9 +12,11 @@ mod bench;
 mod blank;
 mod brought;
 mod cases;
+mod clamped;
 pub(crate) mod clamping;
 mod collect;
 mod conditions;
+mod consequences;
 mod covered;
 mod differing;
 mod errors;
@@ -38,6 +40,7 @@ mod lowered;
 mod missing;
 pub mod model;
 mod one_by_one;
+mod outside_trial;
 mod parts;
 mod presence;
 mod purposes;
@@ -56,6 +59,7 @@ mod troubles;
 mod turning;
 mod turns;
 mod unsaid;
+mod unsaid_sets;
 mod unused;
 mod uses;
 mod work_order;
@@ -65,7 +69,7 @@ use std::sync::Arc;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::language::tree::Tree;
-use crate::language::{Kept, on_one_line};
+use crate::language::{Kept, on_one_line, parted_name};
 use crate::source::{FileId, Sources, Span};
 pub(crate) use alike::Between;
 pub(crate) use brought::{Missing, idle_hazards, idle_tools, leave_out};
@@ -152,7 +156,20 @@ pub(crate) fn read_with(
     let BroughtIn { kept, resolved, .. } = &mut *brought_in;
     let known = kept.as_ref().map(|read| (resolved.entry(root).or_default(), read));
     let (mut outcome, trees) = resolve_around(texts, root, &said, troubles, known);
-    outcome.diagnostics.extend(diagnostics);
+    let names = &outcome.value.names;
+    let mut parted: Vec<Span> = Vec::new();
+    let told = diagnostics.into_iter().map(|fault| {
+        let text = fault.labels.first().map_or("", |label| sources.file(label.span.file).text.as_str());
+        let Some(name) = parted_name(&fault, text, |name| names.get(name).is_some()) else { return fault };
+        parted.extend(name.labels.first().map(|label| label.span));
+        name
+    });
+    let told: Vec<Diagnostic> = told.collect();
+    // The first word of a name that was parted is no other name.
+    outcome.diagnostics.retain(|fault| {
+        fault.labels.first().is_none_or(|label| !parted.iter().any(|name| name.holds(label.span)))
+    });
+    outcome.diagnostics.extend(told);
     if let Some(kept) = &mut brought_in.kept {
         trees.into_iter().for_each(|tree| kept.give_back(tree));
     }
@@ -220,6 +237,7 @@ fn resolve_around(
     resolver.equip_steps();
     resolver.turns(&declared);
     resolver.state_hazards();
+    resolver.torques_outside_trials(&declared);
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();
@@ -229,6 +247,8 @@ fn resolve_around(
     resolver.safety_lints(&declared);
     resolver.figures_turned(&declared);
     resolver.covered_in_circles();
+    resolver.clamps_reversed();
+    resolver.consequences(&declared);
     resolver.unused(root);
     // A root of which nothing could be read was complained of as that.
     let bare = trees.iter().any(|tree| tree.file == root && tree.items.is_empty());

@@ -47,7 +47,6 @@ impl Resolver {
 
     pub(super) fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) -> Step {
         let mut step = self.procedure.step(id).clone();
-        let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
         let each = step.each.clone();
         let mut seen = Seen::default();
         let mut listed = Seen::default();
@@ -154,7 +153,7 @@ impl Resolver {
                     step.departures.extend(self.departure(rule, because, clause.span));
                 }
                 StepClause::Act(act) => {
-                    if let Some(act) = self.act(act, clause.span, trial, &each) {
+                    if let Some(act) = self.act(act, clause.span, &each) {
                         step.lines.push(StepLine::Act(act));
                     }
                 }

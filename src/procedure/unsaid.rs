@@ -7,18 +7,12 @@ use super::errors;
 use super::locks::sets_of;
 use super::model::*;
 use super::resolver::Resolver;
+use super::unsaid_sets::sets;
 use crate::diagnostics::Diagnostic;
-use crate::quantity::{Angle, Quantity};
 use crate::source::Span;
 
-/// How wide a joint may be, in metres, and how many times its thread a fastener may be long, before a slip of the unit is
-/// likelier: common practice, no source.
+/// How wide a joint may be, in metres, before a slip of the unit is likelier: common practice, no source.
 const WIDEST: f64 = 3.0;
-const LONGEST: f64 = 60.0;
-
-/// How many times its thread a hexagon is wide across the flats: ISO 272:1982 has 1.45 (M16 and more, small series) to 1.75
-/// (M4), from memory; what is narrower or wider by far is of another thread.
-const HEADS: std::ops::RangeInclusive<f64> = 1.35..=2.1;
 
 impl Resolver {
     /// All complaints of this file.
@@ -29,7 +23,7 @@ impl Resolver {
         let done = Done::by(&self.procedure);
         let mut complaints = self.empty_titles();
         complaints.extend(fates(&self.procedure, &done));
-        complaints.extend(sets(&self.procedure, &done));
+        complaints.extend(sets(&self.procedure, &done.undone));
         complaints
             .extend(self.procedure.gauges.iter().filter_map(|gauge| never_chosen(&self.procedure, gauge)));
         complaints.extend(of_another(&self.procedure));
@@ -220,79 +214,6 @@ fn never_chosen(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
     let keeps = |fate: &Fate| matches!(fate, Fate::Reuse | Fate::CleanThenReuse | Fate::LeaveOut(_));
     let kept = part.fate.as_ref().is_none_or(|choice| choice.fates().all(keeps));
     kept.then(|| errors::sold_and_kept(sold.span, &gauge.naming, &part.naming))
-}
-
-fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
-    // A file of which no set says its thread, its drive or whether it goes back is about the order alone.
-    let says = |said: fn(&FastenerSet) -> bool| procedure.sets.iter().any(said);
-    let drives = says(|set| set.drive.is_some());
-    let threads = says(|set| set.diameter.is_some());
-    let returns = says(|set| !set.reuse.is_empty());
-    let mut complaints = Vec::new();
-    for (id, set) in procedure.sets.numbered() {
-        let angles: Vec<(Quantity, Span)> = procedure.tightening(id).values().flat_map(angles).collect();
-        let wide = angles
-            .iter()
-            .find(|(angle, _)| Angle::try_from(*angle).is_ok_and(|angle| angle > Angle::from_degrees(360.0)));
-        if let Some((wide, span)) = wide {
-            complaints.push(errors::wide_angle(&set.naming, *wide, *span));
-        }
-        let in_critical = procedure.joints.iter().any(|joint| joint.critical && joint.has(id));
-        let matters = set.critical || in_critical || !angles.is_empty();
-        if set.reuse.is_empty() && matters && done.undone.contains(&id) {
-            complaints.push(errors::no_reuse(&set.naming, !angles.is_empty()));
-        } else if done.undone.contains(&id) {
-            if returns && set.reuse.is_empty() {
-                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Reuse));
-            }
-            if drives && set.drive.is_none() && set.handling.tools.is_empty() {
-                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Drive));
-            }
-            if threads && set.diameter.is_none() && has_torque(procedure, id) {
-                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Thread));
-            }
-        }
-        complaints.extend(set.lengths.values().find_map(|lengths| too_long(set, lengths)));
-        complaints.extend(odd_head(set));
-    }
-    complaints
-}
-
-/// Whether it is tightened to a figure, its own or the crib's for its thread.
-fn has_torque(procedure: &Procedure, set: SetId) -> bool {
-    let figure =
-        |stated: &Sourced<Tightening>| matches!(stated.value, Tightening::Passes(_) | Tightening::General);
-    procedure.tightening(set).values().any(figure)
-}
-
-/// The angles of a tightening, the largest of each.
-fn angles(stated: &Sourced<Tightening>) -> Vec<(Quantity, Span)> {
-    let Tightening::Passes(passes) = &stated.value else { return Vec::new() };
-    let angle = |pass: &Pass| match pass {
-        Pass::Angle(low, high) => Some((high.unwrap_or(*low), stated.span)),
-        Pass::Torque(..) => None,
-    };
-    passes.iter().filter_map(angle).collect()
-}
-
-fn too_long(set: &FastenerSet, stated: &Sourced<Lengths>) -> Option<Diagnostic> {
-    let lengths: Vec<Quantity> = match &stated.value {
-        Lengths::Unknown => Vec::new(),
-        Lengths::One(length) => vec![*length],
-        Lengths::ByHole(holes) => holes.iter().map(|(_, length)| *length).collect(),
-    };
-    let most = LONGEST * set.diameter?.base();
-    let long = lengths.into_iter().find(|length| length.base() > most)?;
-    Some(errors::long_fastener(&set.naming, long, stated.span))
-}
-
-/// A hexagon that is far from what such a thread has. Pipe unions and the like (captive, hollow, plugs) go by their pipe.
-fn odd_head(set: &FastenerSet) -> Option<Diagnostic> {
-    let hexagon = matches!(set.kind, FastenerKind::Bolt | FastenerKind::Nut | FastenerKind::Screw);
-    let (Some(Drive::AcrossFlats(flats)), Some(diameter)) = (&set.drive, set.diameter) else { return None };
-    let ratio = flats.base() / diameter.base();
-    let odd = hexagon && !set.captive && !HEADS.contains(&ratio);
-    odd.then(|| errors::odd_head(&set.naming, *flats, ratio < *HEADS.start()))
 }
 
 fn too_wide(joint: &Joint) -> Option<Diagnostic> {

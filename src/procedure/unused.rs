@@ -23,10 +23,42 @@ impl Resolver {
             };
             let by_group = groups.iter().any(|grouping| self.is_used(Name::Axis(grouping.by), ""));
             if word.span.file == root && !by_group && !self.is_used(name, id) {
-                complaints.push(errors::unused(kind, &word));
+                complaints.push(match name {
+                    Name::Hazard(hazard) => {
+                        let thing = self.brings(self.procedure.hazard(hazard).kind, id);
+                        let thing = thing.as_ref().map(|(thing, clause)| (*thing, clause.as_str()));
+                        errors::unused_hazard(&word, thing)
+                    }
+                    _ => errors::unused(kind, &word),
+                });
             }
         }
         self.diagnostics.extend(complaints);
+    }
+
+    /// The first thing that usually brings a hazard of this kind, and the clause with which it would say so.
+    fn brings(&self, kind: HazardKind, hazard: &str) -> Option<(&Naming, String)> {
+        let part = |wanted: PartKind, way: &str| {
+            let found = self.procedure.parts.iter().find(|part| part.kind == Some(wanted))?;
+            Some((&found.naming, format!("hazard {hazard} {way}")))
+        };
+        let tool = |wanted: ToolKind| {
+            let found = self.procedure.tools.iter().find(|tool| tool.kind == wanted)?;
+            Some((&found.naming, format!("hazard {hazard}")))
+        };
+        match kind {
+            HazardKind::Spring => part(PartKind::Spring, "both ways"),
+            HazardKind::GasketDust => part(PartKind::Gasket, "off"),
+            HazardKind::SealResidue => part(PartKind::Seal, "off"),
+            HazardKind::Lead => part(PartKind::Bearing, "off"),
+            HazardKind::Puller => tool(ToolKind::Puller),
+            HazardKind::Lifting => {
+                let heavy = self.procedure.parts.iter().find(|part| self.procedure.is_heavy(part));
+                let heavy = heavy.map(|part| (&part.naming, format!("hazard {hazard} both ways")));
+                heavy.or_else(|| tool(ToolKind::Hoist))
+            }
+            _ => None,
+        }
     }
 
     /// Whether a derived step may take this tool for some set: it drives it, or it reaches its torques.

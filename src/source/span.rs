@@ -43,6 +43,11 @@ impl Span {
         }
         Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
     }
+
+    /// Whether all of another run of bytes is in this one.
+    pub(crate) fn holds(self, other: Span) -> bool {
+        self.file == other.file && self.start <= other.start && other.end <= self.end
+    }
 }
 
 /// A value together with the place it was written.

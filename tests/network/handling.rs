@@ -142,3 +142,45 @@ fn no_refit_of_the_shipped_engine_warns_of_what_nobody_does_there() {
     }
     assert!(hazards > 0, "circlips fly on the way back too");
 }
+
+/// A pawl whose spring comes off under a hazard that only the step says, in words as they may be.
+const WINCH: &str = "family winch \"Winch\" { origin \"invented for tests\" }
+hazard flies caution spring { hazard \"It flies.\"  avoid \"Cover it.\" }
+part guard \"Guard\" { fate reuse }
+part pawl_spring \"Pawl spring\" { under guard  fate renew }
+strip guard_off \"Guard off\" { take guard }
+strip spring_off \"Spring off\" { hazard flies  take pawl_spring }
+";
+
+#[test]
+fn what_comes_off_under_load_is_asked_about_where_it_goes_back() {
+    let told = |text: &str| -> Vec<String> {
+        let (.., diagnostics, _) = connected(text);
+        diagnostics.iter().map(|told| format!("{}: {}", told.code.name, told.message)).collect()
+    };
+    let expected = "procedure/hazard-expected: `pawl_spring` (\"Pawl spring\") comes off under load, and goes back under load, \
+                    and `fit:pawl_spring` names no hazard of kind `spring` before that";
+    assert_eq!(told(WINCH), [expected]);
+    // A spring by its kind, whatever the step says.
+    let by_kind = WINCH.replace("under guard", "kind spring  under guard");
+    assert_eq!(told(&by_kind), [expected]);
+    // Where the way is said, nothing is asked; nor where what lies over it loads it and says so.
+    let said = |way: &str| WINCH.replace("under guard", &format!("under guard  hazard flies {way}"));
+    assert_eq!(told(&said("both ways")), [""; 0]);
+    assert_eq!(told(&said("off")), [""; 0]);
+    let let_go = by_kind
+        .replace("hazard flies  take", "take")
+        .replace("{ fate reuse }", "{ hazard flies both ways  fate reuse }");
+    assert_eq!(told(&let_go), [""; 0]);
+    let of_a_set = WINCH
+        .replace("under guard", "held by pin")
+        .replace("strip guard_off", "fasteners pin 1 \"Pin\"\nstrip guard_off")
+        .replace("take pawl_spring", "undo pin  take pawl_spring");
+    assert_eq!(
+        told(&of_a_set),
+        [
+            "procedure/hazard-expected: `pin` (\"Pin\") comes off under load, and goes back under load, and `tighten:pin` names no \
+          hazard of kind `spring` before that"
+        ]
+    );
+}

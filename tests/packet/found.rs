@@ -154,7 +154,7 @@ fn a_label_counts_what_comes_off_at_its_step() {
     let bags = benchleaf::sheet::plain_text(&view.packet(&workshop, &options));
     assert_eq!(bags.matches("2 castle nuts of the rod").count(), 4, "{bags}");
     assert!(!bags.contains("8 castle nuts"), "{bags}");
-    assert!(bags.contains("6 flywheel bolts (old, to compare)"), "{bags}");
+    assert!(bags.contains("6 flywheel bolts (26 mm; old, to compare)"), "{bags}");
 }
 
 #[test]
@@ -182,4 +182,42 @@ strip off \"Take all off\" { tools socket_36, socket_10  undo jaw, screws  take 
     let record = "job: \"1\"\nprocedure: e.rebuild\nnotes: [{about: jaw, found: {came: \"off\"}, by: JS, date: 2026-03-02}]\n";
     let build = words_of(("e.rebuild", family), record, &PacketOptions::of(Phase::Build));
     assert!(build.contains("36 mm socket") || build.contains("AF 10, 36"), "{build}");
+}
+
+#[test]
+fn a_bag_says_how_long_those_are_that_could_be_mixed_up() {
+    let family = "family e \"E\" { origin \"invented for tests\" }
+part plate \"Plate\" { held by long, short, odd, nuts, thin  fate reuse }
+fasteners long 2 \"Long bolt\" { thread M10  lengths unknown }
+fasteners short 2 \"Short bolt\" { thread M10  length 40 mm }
+fasteners odd 2 \"Odd bolt\" { thread M10 }
+fasteners nuts 2 \"Nut\" { kind nut  thread M10 }
+fasteners thin 2 \"Thin screw\" { kind screw  thread M6  length 20 mm }
+strip off \"Plate off\" { undo long, short, odd, nuts, thin  take plate }
+strip again \"Nothing else\" { do \"Wipe it.\" }
+";
+    let bag = |family: &str, record: &str| {
+        let record = format!("job: \"1\"\nprocedure: e.rebuild\n{record}");
+        let kinds = benchleaf::sheet_kinds(Phase::Strip).into_iter().filter(|kind| kind.name() == "tags");
+        let options = PacketOptions { sheets: kinds.collect(), ..PacketOptions::of(Phase::Strip) };
+        words_of(("e.rebuild", family), &record, &options)
+    };
+    let all = bag(family, "");
+    assert!(
+        all.contains(
+            "2 long bolts (length not known), 2 short bolts (40 mm), 2 odd bolts (length not known), 2 nuts, 2 thin screws"
+        ),
+        "{all}"
+    );
+    // What is written down of one of them isn't said of both.
+    let half = bag(family, "lengths: {long: {A: 60 mm}}\n");
+    assert!(half.contains("2 long bolts (A: 60 mm; B: length not known), 2 short bolts (40 mm)"), "{half}");
+    let both = bag(family, "lengths: {long: {A: 60 mm, B: 60 mm}}\n");
+    assert!(both.contains("2 long bolts (60 mm), 2 short bolts (40 mm)"), "{both}");
+    // Alike they can't be mixed up; and what the procedure doesn't speak of is not asked.
+    let alike = bag(&family.replace("lengths unknown", "length 40 mm").replace(", odd", ""), "");
+    assert!(alike.contains("2 long bolts, 2 short bolts, 2 nuts"), "{alike}");
+    let silent =
+        family.replace("lengths unknown", "").replace("length 40 mm", "").replace("length 20 mm", "");
+    assert!(!bag(&silent, "").contains("length"), "{silent}");
 }

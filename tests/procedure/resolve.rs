@@ -156,3 +156,25 @@ fn of_two_ways_to_stand_the_first_that_holds_counts() {
     };
     assert_eq!([stands(0), stands(1)], [vec![0], vec![1]]);
 }
+
+#[test]
+fn a_name_in_two_words_is_told_from_two_names() {
+    let mut sources = benchleaf::source::Sources::over(benchleaf::source::Memory::new().with(
+        "winch.rebuild",
+        "family winch \"Winch\" { origin \"invented\" }\npart crank \"Crank\" { held by crank_nut }\npart ring \"Ring\"\n\
+         fasteners crank_nut 1 \"Crank nut\"\nstrip crank_off \"Crank off\" { undo crank nut  take crank ring }\n",
+    ));
+    let outcome = benchleaf::procedure::load(&mut sources, std::path::Path::new("winch.rebuild"));
+    let told: Vec<(&str, Option<&str>)> = outcome
+        .diagnostics
+        .iter()
+        .map(|told| (told.message.as_str(), told.edit.as_ref().map(|edit| edit.text.as_str())))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("`crank nut` is no name: a name is one word", Some("crank_nut")),
+            ("no comma between `crank` and `ring`", Some(",")),
+        ]
+    );
+}

@@ -125,6 +125,7 @@ fn closed_lists_are_those_of_the_grammar() {
     let grammar = grammar();
     for rule in [
         Rule::end,
+        Rule::toward,
         Rule::rotation,
         Rule::tool_kind,
         Rule::part_kind,

@@ -265,6 +265,22 @@ codes! {
         "A joint is seen from top, below, left or right, and nothing says where the front of the engine is in that \
          picture; without it the figure could be read upside down.";
 
+    /// `impossible-front`.
+    IMPOSSIBLE_FRONT = error "procedure/impossible-front",
+        "A joint is seen from the front or the rear, and its picture is said to have the front of the engine at a side. Seen so, \
+         the front faces whoever looks, or lies behind what is seen.";
+
+    /// `upside-down`.
+    UPSIDE_DOWN = notice "procedure/upside-down",
+        "A joint is seen from the left or the right, and the front of the engine is said to lie in its picture where it lies only \
+         if the engine stands on its head. Which side is which follows from `left and right seen from` of the family. It may be \
+         drawn so; more often left and right were mixed up, and the holes would be told the wrong way round.";
+
+    /// `clamps-reversed`.
+    CLAMPS_REVERSED = warning "procedure/clamps-reversed",
+        "A joint names what it clamps from the top down, and its last part is the base that stays; other facts say that this part \
+         comes off before one that is named above it. The order of taking apart would follow from the wrong one.";
+
     /// `torque-too-low`.
     TORQUE_TOO_LOW = warning "procedure/torque-too-low",
         "A stated torque leaves the fasteners with a small fraction of the preload that they are made for, whatever \
@@ -592,11 +608,17 @@ codes! {
         "Fasteners that are critical or tightened by an angle don't say whether they may go back. They would count as \
          reusable without anybody having said so.";
 
+    /// `tool-one-way`.
+    TOOL_ONE_WAY = notice "procedure/tool-one-way",
+        "A step that takes parts off lists a tool, and the steps that put them back are derived: those have the tools that the \
+         parts and fasteners themselves ask for, and so not this one. `off with` says that it is for taking off only.";
+
     /// `set-unsaid`.
     SET_UNSAID = notice "procedure/set-unsaid",
         "Fasteners that a step turns don't say something that others of the procedure say: whether they may go back, so that \
-         they are never ordered; what drives them, so that no tool is brought to the step; or the thread that their torque \
-         is for, so that it can't be compared with what they bear.";
+         they are never ordered; what drives them, so that no tool is brought to the step; the thread that their torque \
+         is for, so that it can't be compared with what they bear; how long they are, so that those of two lengths may be \
+         mixed up; or what they are tightened to, so that every step that tightens them is held.";
 
     /// `one-for-all`.
     ONE_FOR_ALL = notice "procedure/one-for-all",

@@ -11,7 +11,7 @@ clauses! {
         clamps "clamps" once => JointClause::Clamps(self.references_in(node)),
         seen_from "seen from" many => JointClause::SeenFrom {
             view: self.word(&need(node, Rule::end)),
-            front: find(node, Rule::front_at).map(|front| self.word(&need(&front, Rule::end))),
+            front: find(node, Rule::front_at).map(|front| self.word(&need(&front, Rule::toward))),
             scope: self.scope_in(node),
         },
         holes_clause "holes" many => JointClause::Holes {

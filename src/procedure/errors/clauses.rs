@@ -65,12 +65,6 @@ pub(in crate::procedure) fn idle_axis(axis: &Word) -> Diagnostic {
         .help(format!("take `{}` out of `each`, or work on a thing that has it", axis.value))
 }
 
-pub(in crate::procedure) fn trial_only(at: Span) -> Diagnostic {
-    Diagnostic::new(&codes::TRIAL_ONLY, "a trial torque stands outside a trial")
-        .at(at, "only steps in a `trial { }` have one")
-        .help("state the torque in the joint: `tighten SET 30 N.m from \"where it stands\"`")
-}
-
 pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
     Diagnostic::new(&codes::EMPTY_STEP, format!("step `{}` has no acts", step.value))
         .at(step.span, "nothing is to be done")

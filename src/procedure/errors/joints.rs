@@ -6,7 +6,7 @@ use crate::diagnostics::codes::procedure as codes;
 use crate::english::{counted, noun};
 use crate::language::tree::Word;
 use crate::mechanics::{ClassError, ThreadError};
-use crate::procedure::model::FastenerSet;
+use crate::procedure::model::{FastenerSet, Naming};
 use crate::source::{Span, Spanned};
 
 pub(in crate::procedure) fn unknown_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
@@ -231,13 +231,72 @@ pub(in crate::procedure) fn angle_first(pass: Span) -> Diagnostic {
         .help("begin with the torque from which the angle counts, such as `30 N.m, 90 deg`")
 }
 
-pub(in crate::procedure) fn no_front(view: &Word) -> Diagnostic {
-    Diagnostic::new(
+/// `upright` is where the front lies in the picture if the engine stands upright, where that follows from the family.
+pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>) -> Diagnostic {
+    let complaint = Diagnostic::new(
         &codes::NO_FRONT,
         format!("nothing says where the front of the engine is, seen from `{}`", view.value),
     )
-    .at(view.span, "the figure could be read the wrong way round")
-    .write(format!("`seen from {}, front left` (or right, up, down)", view.value))
+    .at(view.span, "the figure could be read the wrong way round");
+    match upright {
+        Some(upright) => {
+            let end = Span::new(view.span.file, view.span.end, view.span.end);
+            complaint
+                .write(format!("`seen from {}, front {upright}`, if the engine is drawn upright", view.value))
+                .perhaps(end, format!(", front {upright}"))
+        }
+        None => complaint.write(format!("`seen from {}, front left` (or right, up, down)", view.value)),
+    }
+}
+
+/// The front of the engine at a side of a picture that is seen from the front or the rear.
+pub(in crate::procedure) fn impossible_front(view: &Word, front: &Word) -> Diagnostic {
+    let lies = if view.value == "front" { "faces whoever looks" } else { "lies behind what is seen" };
+    let clause = Span::new(view.span.file, view.span.end, front.span.end);
+    Diagnostic::new(
+        &codes::IMPOSSIBLE_FRONT,
+        format!(
+            "seen from `{}`, the front of the engine {lies}: it is at no edge of the picture",
+            view.value
+        ),
+    )
+    .at(front.span, "it isn't there")
+    .at(view.span, "seen from here")
+    .write(format!("`seen from {}` alone; or, if that is wrong, from where it is seen", view.value))
+    .perhaps(clause, "")
+}
+
+/// The front of the engine where it lies only if the engine stands on its head.
+pub(in crate::procedure) fn upside_down(view: &Word, front: &Word, upright: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::UPSIDE_DOWN,
+        format!("seen from `{}`, an engine that stands upright has its front to the {upright}", view.value),
+    )
+    .at(front.span, "so it stands on its head in this picture")
+    .write(format!("`front {upright}`, unless it is drawn upside down"))
+    .perhaps(front.span, upright)
+}
+
+/// Part `upper` is named above `base` in what a joint clamps; `cause` says, at its place, that `base` comes off first.
+/// `turned` is the list the other way round, where it can be written.
+pub(in crate::procedure) fn clamps_reversed(
+    joint: &Naming,
+    (base, at): (&str, Span),
+    cause: (Span, String),
+    turned: Option<(Span, String)>,
+) -> Diagnostic {
+    let complaint = Diagnostic::new(
+        &codes::CLAMPS_REVERSED,
+        format!("`{base}` is the last that `{}` clamps, the base that stays, and comes off first", joint.id),
+    )
+    .at(at, "named last, as if all else came off it")
+    .at(cause.0, cause.1);
+    match turned {
+        Some((span, list)) => {
+            complaint.write(format!("`clamps {list}`: from the top down, the base last")).perhaps(span, list)
+        }
+        None => complaint.help("name in `clamps` what comes off first, and the base that stays last"),
+    }
 }
 
 pub(in crate::procedure) fn lock_without_piece(clause: Span, word: &Spanned<String>) -> Diagnostic {

@@ -3,13 +3,33 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Word;
-use crate::procedure::model::Setup;
+use crate::procedure::model::{Naming, Setup};
 use crate::source::Span;
 
 pub(in crate::procedure) fn unused(kind: &str, name: &Word) -> Diagnostic {
+    nothing_uses(kind, name).help("name it where it is needed, or take it out")
+}
+
+fn nothing_uses(kind: &str, name: &Word) -> Diagnostic {
     Diagnostic::new(&codes::UNUSED, format!("nothing uses {kind} `{}`", name.value))
         .at(name.span, "declared here")
-        .help("name it where it is needed, or take it out")
+}
+
+/// `thing` usually brings a hazard of this kind, and `clause` is what it would say.
+pub(in crate::procedure) fn unused_hazard(name: &Word, thing: Option<(&Naming, &str)>) -> Diagnostic {
+    let id = &name.value;
+    let complaint = nothing_uses("hazard", name);
+    match thing {
+        Some((thing, clause)) => complaint.at(thing.span, "may be what brings it").write(format!(
+            "`{clause}` in `{}`, or in what else brings it; `hazard {id}` before the act in a step; if nothing brings it, take \
+             it out",
+            thing.id
+        )),
+        None => complaint.write(format!(
+            "`hazard {id} off`, `on` or `both ways` in the part or the fasteners that bring it, or `hazard {id}` before the act \
+             in a step; if nothing brings it, take it out"
+        )),
+    }
 }
 
 pub(in crate::procedure) fn long_instruction(at: Span, words: usize) -> Diagnostic {

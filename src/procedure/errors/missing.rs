@@ -32,6 +32,28 @@ pub(in crate::procedure) fn hazard_expected(
     }
 }
 
+/// `thing` came off under a hazard of a stored force, and goes back without one.
+pub(in crate::procedure) fn loaded_again(
+    at: Span,
+    cause: &str,
+    step: &str,
+    thing: &str,
+    declared: &[&str],
+) -> Diagnostic {
+    let message = format!("{cause}, and `{step}` names no hazard of kind `spring` before that");
+    let complaint = Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "met on the way back too");
+    if declared.is_empty() {
+        return complaint.help(format!(
+            "declare `hazard NAME warning spring {{ ... }}` and name it in `{thing}`: `hazard NAME both ways`"
+        ));
+    }
+    let lines: Vec<String> = declared.iter().map(|id| format!("hazard {id} both ways")).collect();
+    complaint.write(format!(
+        "{} in `{thing}`; with `off` for `both ways` if it isn't met on the way back",
+        one_of(&lines)
+    ))
+}
+
 /// A setup that turns an engine of heavy parts, without a hazard of its change.
 pub(in crate::procedure) fn turns_what_is_heavy(setup: &Naming) -> Diagnostic {
     let message = format!(
@@ -151,6 +173,25 @@ pub(in crate::procedure) fn idle_tool(tool: &Tool, step: &str, at: Span) -> Diag
     Diagnostic::new(&codes::IDLE_TOOL, format!("nothing in `{step}` uses `{id}`"))
         .at(at, "listed here")
         .help("take it out of the list, or write the act that it is for")
+}
+
+/// A tool that a step lists in which a part comes off, and of which nothing says whether the part goes on with it.
+pub(in crate::procedure) fn tool_one_way(
+    tool: &Tool,
+    step: &str,
+    at: Span,
+    (part, taken): (&Naming, Span),
+) -> Diagnostic {
+    let (tool, part) = (&tool.naming.id, &part.id);
+    Diagnostic::new(
+        &codes::TOOL_ONE_WAY,
+        format!(
+            "`{tool}` is used in `{step}`, and nothing says whether what comes off there goes on with it too"
+        ),
+    )
+    .at(at, "not asked for on the way back")
+    .at(taken, "comes off here")
+    .write(format!("`both ways with {tool}` in `{part}`, or `off with {tool}` if only taking off needs it"))
 }
 
 /// A gauge whose instrument, in its own words, is no tool of the step that reads it.

@@ -104,7 +104,7 @@ pub(in crate::procedure) fn range_reversed(range: &AmountRange, high: &Amount) -
         .perhaps(range.low.span.to(high.span), format!("{} .. {}", written(high), written(&range.low)))
 }
 
-fn written(amount: &Amount) -> String {
+pub(super) fn written(amount: &Amount) -> String {
     match &amount.unit {
         Some(unit) => format!("{} {}", amount.digits, unit.value),
         None => amount.digits.clone(),

@@ -1,12 +1,56 @@
 //! Complaints about torques and engagements. Every figure in them is an estimate and says so.
 
+use super::quantities::written;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Amount;
 use crate::mechanics::assess::{Finding, Verdict};
-use crate::procedure::model::{FastenerSet, Hazard, Joint};
+use crate::procedure::model::{FastenerSet, Hazard, Joint, Naming};
 use crate::quantity::{Bound, Length, figure_against, limit_figure, stated_figure};
 use crate::source::Span;
+
+/// Where the torque of a set is said, or belongs.
+pub(in crate::procedure) struct Home<'a> {
+    /// The set.
+    pub set: &'a Naming,
+    /// The joint that it is in.
+    pub joint: Option<&'a Naming>,
+    /// Where a torque of it is said already.
+    pub said: Option<Span>,
+    /// Behind the last clause of the declaration that it belongs in; none where that has no clause.
+    pub end: Option<Span>,
+}
+
+/// `at_act` are the words of the torque at the act; `home` is where it belongs, if one set alone is tightened.
+pub(in crate::procedure) fn trial_only(to: &Amount, at_act: Span, home: Option<Home<'_>>) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::TRIAL_ONLY, "a trial torque stands outside a trial")
+        .at(to.span, "only steps in a `trial { }` have one");
+    let written = written(to);
+    let Some(Home { set, joint, said, end }) = home else {
+        return complaint.write(format!(
+            "`tighten {written} from \"where it stands\"` in each of the `fasteners`, or in their `joint` with the name of the set"
+        ));
+    };
+    let (clause, place) = match joint {
+        Some(joint) => (format!("tighten {} {written}", set.id), joint),
+        None => (format!("tighten {written}"), set),
+    };
+    match said {
+        Some(said) => complaint
+            .at(said, format!("what `{}` is tightened to is said here", set.id))
+            .help("leave it out at the act: what is said once there stands at every step that tightens it")
+            .perhaps(at_act, ""),
+        None => {
+            let complaint = complaint
+                .at(place.span, "it belongs here, once for every step that tightens it")
+                .write(format!("`{clause} from \"where it stands\"` in `{}`", place.id));
+            match end {
+                Some(end) => complaint.perhaps(end, format!("  {clause}")),
+                None => complaint,
+            }
+        }
+    }
+}
 
 pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, finding: &Finding) -> Diagnostic {
     let id = &set.naming.id;

@@ -1,5 +1,6 @@
 //! Complaints about what is left unsaid, and about limits that don't go together.
 
+use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Amount;
@@ -199,6 +200,51 @@ pub(in crate::procedure) fn set_unsaid(set: &Naming, unsaid: Unsaid) -> Diagnost
     )
     .at(set.span, "declared here")
     .write(wanted)
+}
+
+/// Sets of one file, at least one, of which nothing says how long they are, while it is said of others.
+pub(in crate::procedure) fn no_length(sets: &[&Naming]) -> Diagnostic {
+    let message = format!("no length of {} is said, as it is of other sets", listed(sets));
+    at_each(Diagnostic::new(&codes::SET_UNSAID, message), sets, "with which others may it be mixed up?")
+        .write("`length 30 mm` in it, with its own number, or `length unknown`: then each has a blank on the sheet")
+}
+
+/// Sets of one file, at least one, of which nothing says what they are tightened to, while it is said of others; `joint` is the
+/// first one's.
+pub(in crate::procedure) fn no_torque(sets: &[&Naming], joint: Option<&Naming>) -> Diagnostic {
+    let message = format!(
+        "no torque of {} is said, as it is of other sets: every step that tightens it is held",
+        listed(sets)
+    );
+    let complaint = at_each(Diagnostic::new(&codes::SET_UNSAID, message), sets, "its torque isn't said");
+    let others = "with its own number, or `by feel`, `general` or `unknown`";
+    match joint {
+        Some(joint) => complaint.at(joint.span, "its joint").write(format!(
+            "`tighten {} 30 N.m from \"where it stands\"` in `{}`, {others}",
+            sets[0].id, joint.id
+        )),
+        None => complaint.write(format!("`tighten 30 N.m from \"where it stands\"` in it, {others}")),
+    }
+}
+
+/// Names of things as a choice; of many the first ones.
+fn listed(things: &[&Naming]) -> String {
+    let names: Vec<&str> = things.iter().map(|thing| thing.id.as_str()).collect();
+    quoted(&names)
+}
+
+/// Points at where each is declared; at the last of the first few it is said how many more there are.
+fn at_each(complaint: Diagnostic, things: &[&Naming], text: &str) -> Diagnostic {
+    const MOST: usize = 4;
+    things.iter().take(MOST).enumerate().fold(complaint, |complaint, (index, thing)| {
+        let more = things.len().saturating_sub(MOST);
+        let text = match index {
+            0 => text.to_owned(),
+            index if index + 1 == MOST && more > 0 => format!("nor here, nor at {more} more"),
+            _ => "nor here".to_owned(),
+        };
+        complaint.at(thing.span, text)
+    })
 }
 
 pub(in crate::procedure) fn one_for_all(gauge: &Naming, input: &Naming, at: Span) -> Diagnostic {

@@ -19,6 +19,8 @@ struct Sign {
     anywhere: bool,
     span: Span,
     cause: String,
+    /// The thing that is loaded again on its way back, with the hazard under which it came off, where a step says that.
+    again: Option<(Name, Option<HazardId>)>,
 }
 
 const FUEL: &[HazardKind] = &[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical];
@@ -99,6 +101,17 @@ impl Judged<'_> {
                 }
                 _ => {
                     let declared = self.meant(&sign);
+                    if let Some((thing, _)) = sign.again {
+                        let thing = &self.procedure.naming(thing).id;
+                        complaints.push(errors::loaded_again(
+                            sign.span,
+                            &sign.cause,
+                            self.id,
+                            thing,
+                            &declared,
+                        ));
+                        continue;
+                    }
                     complaints.push(errors::hazard_expected(
                         sign.span,
                         &sign.cause,
@@ -125,6 +138,9 @@ impl Judged<'_> {
 
     /// The hazards that a sign may mean: those first that other steps show before an act of the same kind.
     fn meant(&self, sign: &Sign) -> Vec<&str> {
+        if let Some((_, Some(hazard))) = sign.again {
+            return vec![self.procedure.hazard(hazard).naming.id.as_str()];
+        }
         let of_kind = |hazard: &HazardId| self.procedure.hazard(*hazard).kind == sign.kinds[0];
         let mut meant: Vec<HazardId> = self.procedure.hazards.ids().filter(of_kind).collect();
         let deed = self.step.acts().nth(sign.act).map(|act| std::mem::discriminant(&act.deed));
@@ -148,7 +164,7 @@ impl Judged<'_> {
             let span = self.place(named, &part.naming);
             let mut add = |kinds, cause: &str| {
                 let cause = format!("`{}` (\"{}\") {cause}", part.naming.id, part.naming.title);
-                signs.push(Sign { act, kinds, anywhere: false, span, cause });
+                signs.push(Sign { act, kinds, anywhere: false, span, cause, again: None });
             };
             let moves = [
                 PartWork::Take,
@@ -183,6 +199,7 @@ impl Judged<'_> {
             }
         }
         signs.extend(self.freed_springs());
+        signs.extend(self.loaded_again());
         signs.extend(self.opened_unions());
         signs.extend(self.changed_states());
         signs.extend(self.pullers());
@@ -195,15 +212,81 @@ impl Judged<'_> {
                     anywhere: false,
                     span: act.span,
                     cause,
+                    again: None,
                 });
             }
         }
         for (tool, span) in self.tools_of(ToolKind::Hoist) {
             let cause = format!("`{}` is used", self.procedure.tool(tool).naming.id);
-            signs.push(Sign { act: 0, kinds: &[HazardKind::Lifting], anywhere: true, span, cause });
+            signs.push(Sign {
+                act: 0,
+                kinds: &[HazardKind::Lifting],
+                anywhere: true,
+                span,
+                cause,
+                again: None,
+            });
         }
         signs.sort_by_key(|sign| sign.act);
         signs
+    }
+
+    /// What holds a force as it comes off and has it again as it goes back: springs, and what a step takes off under a hazard of
+    /// that kind. What says itself on which way such a hazard is met isn't asked.
+    fn loaded_again(&self) -> Vec<Sign> {
+        let fitted = self.worked_parts().filter(|(_, work, ..)| *work == PartWork::Fit);
+        let parts = fitted.filter_map(|(act, _, id, span)| {
+            let part = self.procedure.part(id);
+            let loaded = part.kind == Some(PartKind::Spring) && !self.let_go_by_another(id);
+            let asked = !part.harmless && !self.speaks_of_springs(&part.handling);
+            asked.then(|| self.again(act, Name::Part(id), span, loaded)).flatten()
+        });
+        let tightened = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Tighten);
+        let sets = tightened.filter_map(|(act, _, id, span)| {
+            let asked = !self.speaks_of_springs(&self.procedure.set(id).handling);
+            asked.then(|| self.again(act, Name::Set(id), span, false)).flatten()
+        });
+        parts.chain(sets).collect()
+    }
+
+    fn again(&self, act: usize, thing: Name, named: Span, loaded: bool) -> Option<Sign> {
+        let hazard = self.known.loaded.get(&thing).copied();
+        if !loaded && hazard.is_none() {
+            return None;
+        }
+        let naming = self.procedure.naming(thing);
+        let cause =
+            format!("`{}` (\"{}\") comes off under load, and goes back under load", naming.id, naming.title);
+        let (kinds, span) = (&[HazardKind::Spring], self.place(named, naming));
+        Some(Sign { act, kinds, anywhere: false, span, cause, again: Some((thing, hazard)) })
+    }
+
+    fn speaks_of_springs(&self, handling: &Handling) -> bool {
+        handling.each_hazard().any(|(_, hazard, _)| self.procedure.hazard(hazard).kind == HazardKind::Spring)
+    }
+
+    /// Whether it is what lies over a spring, or what holds it, that loads it and says so.
+    fn let_go_by_another(&self, spring: PartId) -> bool {
+        let mut next = vec![spring];
+        let mut met = BTreeSet::from([spring]);
+        while let Some(id) = next.pop() {
+            let part = self.procedure.part(id);
+            let sets = part.held_by.iter().map(|held| &self.procedure.set(held.what.id).handling);
+            if sets.into_iter().any(|handling| self.speaks_of_springs(handling)) {
+                return true;
+            }
+            for cover in &part.under {
+                let CoverThing::Part(over) = &cover.by else { continue };
+                let entry = self.procedure.part(over.id);
+                if self.speaks_of_springs(&entry.handling) {
+                    return true;
+                }
+                if entry.kind == Some(PartKind::Spring) && met.insert(over.id) {
+                    next.push(over.id);
+                }
+            }
+        }
+        false
     }
 
     /// Sets that hold a spring, where they are undone.
@@ -213,7 +296,7 @@ impl Judged<'_> {
             .filter_map(|(act, _, set, span)| {
                 let spring = self.procedure.part(*self.known.springs.get(&set)?);
                 let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, spring.naming.id);
-                Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause })
+                Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause, again: None })
             })
             .collect()
     }
@@ -226,7 +309,7 @@ impl Judged<'_> {
             .filter_map(|(act, _, set, span)| {
                 let part = self.procedure.part(*self.known.unions.get(&set)?);
                 let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, part.naming.id);
-                Some(Sign { act, kinds: comes_out(part)?, anywhere: false, span, cause })
+                Some(Sign { act, kinds: comes_out(part)?, anywhere: false, span, cause, again: None })
             })
             .collect()
     }
@@ -256,7 +339,7 @@ impl Judged<'_> {
                     let state = &self.procedure.state(*state).naming.id;
                     let cause =
                         format!("`{state}` is changed, which holds back what `{}` carries", part.naming.id);
-                    signs.push(Sign { act, kinds, anywhere: false, span: done.span, cause });
+                    signs.push(Sign { act, kinds, anywhere: false, span: done.span, cause, again: None });
                 }
             }
         }
@@ -277,7 +360,7 @@ impl Judged<'_> {
             "`{} = {}` sets it running, and `{}` holds fuel under pressure",
             state.naming.id, state.values[value], injects.naming.id
         );
-        runs.then_some(Sign { act, kinds: &[HazardKind::Runaway], anywhere: false, span, cause })
+        runs.then_some(Sign { act, kinds: &[HazardKind::Runaway], anywhere: false, span, cause, again: None })
     }
 
     /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.
@@ -289,7 +372,14 @@ impl Judged<'_> {
             };
             let act = self.worked_parts().find(|(_, _, part, _)| asks(*part)).map_or(first, |(act, ..)| act);
             let cause = format!("`{}` is a puller", self.procedure.tool(tool).naming.id);
-            Sign { act, kinds: &[HazardKind::Puller, HazardKind::Spring], anywhere: false, span, cause }
+            Sign {
+                act,
+                kinds: &[HazardKind::Puller, HazardKind::Spring],
+                anywhere: false,
+                span,
+                cause,
+                again: None,
+            }
         };
         self.tools_of(ToolKind::Puller).map(sign).collect()
     }

@@ -31,6 +31,10 @@ pub(crate) struct Judge<'a> {
     injects: Option<PartId>,
     /// Whether any tool is there to measure with.
     measures: bool,
+    /// What has a hazard of a stored force before the act of a step that takes it off, in the words of that step alone.
+    loaded: BTreeMap<Name, HazardId>,
+    /// The parts that a step of the author's own fits behind the strip.
+    refitted: BTreeSet<PartId>,
 }
 
 impl<'a> Judge<'a> {
@@ -60,7 +64,19 @@ impl<'a> Judge<'a> {
             |part: &Part| part.carries.contains(&Carried::Fuel) && part.carries.contains(&Carried::Pressure);
         let injects = procedure.parts.numbered().find(|(_, part)| injects(part)).map(|(id, _)| id);
         let measures = procedure.tools.iter().any(|tool| tool.kind == ToolKind::Measuring);
-        Judge { procedure, seals, springs, unions, released, injects, measures }
+        let loaded = procedure
+            .steps
+            .iter()
+            .filter(|step| step.phase == Phase::Strip)
+            .flat_map(loaded_by(procedure))
+            .collect();
+        let later = procedure.steps.iter().filter(|step| !matches!(step.phase, Phase::Strip | Phase::Survey));
+        let fitted = later.flat_map(Step::acts).filter_map(|act| match &act.deed {
+            Deed::Part { work: PartWork::Fit, what } => Some(what),
+            _ => None,
+        });
+        let refitted = fitted.flatten().map(|part| part.id).collect();
+        Judge { procedure, seals, springs, unions, released, injects, measures, loaded, refitted }
     }
 
     /// Complains of what a step lacks; `id` is its name as it is told.
@@ -70,7 +86,40 @@ impl<'a> Judge<'a> {
         complaints.extend(judged.tools());
         complaints.extend(judged.instruments());
         complaints.extend(judged.lifts());
+        complaints.extend(judged.one_way());
         complaints
+    }
+}
+
+/// Parts and sets that the step takes off right behind a hazard of a stored force that it says itself.
+fn loaded_by<'s>(procedure: &'s Procedure) -> impl Fn(&'s Step) -> Vec<(Name, HazardId)> {
+    move |step| {
+        let mut loaded = Vec::new();
+        let mut shown: Option<HazardId> = None;
+        for line in &step.lines {
+            match line {
+                StepLine::Hazard(hazard, span) if step.span.holds(*span) => {
+                    let stored = procedure.hazard(hazard.what).kind == HazardKind::Spring;
+                    shown = Some(hazard.what).filter(|_| stored).or(shown);
+                }
+                StepLine::Act(act) if act.deed.is_brought() => {}
+                StepLine::Act(act) => {
+                    let Some(hazard) = shown.take() else { continue };
+                    match &act.deed {
+                        Deed::Part { work: PartWork::Take, what } => {
+                            loaded.extend(what.iter().map(|part| (Name::Part(part.id), hazard)));
+                        }
+                        Deed::Fasten { work: FasteningWork::Undo, what, .. } => {
+                            let sets = what.iter().flat_map(|what| sets_of(procedure, what));
+                            loaded.extend(sets.map(|set| (Name::Set(set.id), hazard)));
+                        }
+                        _ => {}
+                    }
+                }
+                StepLine::Hazard(..) | StepLine::Hold(..) => {}
+            }
+        }
+        loaded
     }
 }
 

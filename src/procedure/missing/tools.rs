@@ -128,11 +128,42 @@ impl Judged<'_> {
         let at = self.place(span, &entry.naming);
         Some(match wrenches.first() {
             // A step may have a wrench that was brought for another of its sets.
-            Some((wrench, listed)) if !self.derived && self.step.span.to(*listed) == self.step.span => {
+            Some((wrench, listed)) if !self.derived && self.step.span.holds(*listed) => {
                 errors::wrench_out_of_range(entry, wrench, *beyond, (*listed, at), &declared)
             }
             _ => errors::no_wrench(entry, self.id, *beyond, at, &declared, self.derived),
         })
+    }
+
+    /// Special tools of no kind in particular that a strip step lists in its own words, where parts come off that go back by
+    /// derived steps: those have what is said of the parts. What is in a general kit is at hand anyway.
+    pub(super) fn one_way(&self) -> Vec<Diagnostic> {
+        if self.derived || self.step.phase != Phase::Strip || self.step.group.is_some() {
+            return Vec::new();
+        }
+        let goes_back = |part: &Part| {
+            let stays_out = |fate: &Fate| matches!(fate, Fate::LeaveOut(_));
+            !part.fate.as_ref().is_some_and(|choice| choice.fates().all(stays_out))
+        };
+        let mut taken = self.worked_parts().filter(|(_, work, id, _)| {
+            *work == PartWork::Take
+                && !self.known.refitted.contains(id)
+                && goes_back(self.procedure.part(*id))
+        });
+        let Some((_, _, part, span)) = taken.next() else { return Vec::new() };
+        let said = |tool: ToolId| {
+            let parts = self.worked_parts().map(|(_, _, part, _)| &self.procedure.part(part).handling);
+            let sets = self.driven_sets().map(|(_, _, set, _)| &self.procedure.set(set).handling);
+            parts.chain(sets).any(|handling| handling.each_tool().any(|(_, other, _)| other == tool))
+        };
+        let listed = self.step.listed().filter(|(_, at)| self.step.span.holds(*at));
+        listed
+            .map(|(id, at)| (id, self.procedure.tool(id), at))
+            .filter(|(id, tool, _)| tool.kind == ToolKind::Other && tool.special && !said(*id))
+            .map(|(_, tool, at)| {
+                errors::tool_one_way(tool, self.id, at, (&self.procedure.part(part).naming, span))
+            })
+            .collect()
     }
 
     /// Drivers, wrenches and pullers that the step lists and that none of its acts can use. Words may use anything, turning by
