@@ -17,7 +17,7 @@ pub(crate) fn parted_name(
     is_name: impl FnOnce(&str) -> bool,
 ) -> Option<Diagnostic> {
     let edit = fault.edit.as_ref().filter(|_| fault.code.name == MISSING_COMMA.name)?;
-    let at = edit.span.start;
+    let at = edit.span.start();
     text.get(..at)?;
     let (start, before) = word_before(text, at);
     let after = lexeme(text, at);

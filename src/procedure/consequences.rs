@@ -20,14 +20,14 @@ impl Faults {
     fn of(diagnostics: &[Diagnostic]) -> Faults {
         let errors = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error);
         let mut places: Vec<Span> = errors.filter_map(|error| Some(error.labels.first()?.span)).collect();
-        places.sort_unstable_by_key(|span| (span.file, span.start));
+        places.sort_unstable_by_key(|span| (span.file, span.start()));
         Faults(places)
     }
 
     /// Whether one of them stands within `span`.
     fn within(&self, span: Span) -> bool {
-        let from = self.0.partition_point(|fault| (fault.file, fault.start) < (span.file, span.start));
-        self.0.get(from).is_some_and(|fault| fault.file == span.file && fault.end <= span.end)
+        let from = self.0.partition_point(|fault| (fault.file, fault.start()) < (span.file, span.start()));
+        self.0.get(from).is_some_and(|fault| fault.file == span.file && fault.end() <= span.end())
     }
 }
 

@@ -21,8 +21,8 @@ impl Resolver {
             for clause in &step.clauses {
                 let StepClause::Act(act) = &clause.value else { continue };
                 let ActKind::Tighten { what, to: Some(to) } = &act.kind else { continue };
-                let behind = what.last().map_or(to.span.start, |last| last.span.end);
-                let at_act = Span::new(to.span.file, behind, to.span.end);
+                let behind = what.last().map_or(to.span.start(), |last| last.span.end());
+                let at_act = Span::new(to.span.file, behind, to.span.end());
                 let home = self.only_set(id, to).map(|set| self.home(set, declared));
                 complaints.push(errors::trial_only(to, at_act, home));
             }
@@ -50,7 +50,7 @@ impl Resolver {
             set: &self.procedure.set(id).naming,
             joint: joint.map(|(_, joint)| &joint.naming),
             said: self.procedure.tightening(id).0.first().map(|(stated, _)| stated.span),
-            end: end.map(|span| Span::new(span.file, span.end, span.end)),
+            end: end.map(|span| Span::new(span.file, span.end(), span.end())),
         }
     }
 }

@@ -240,7 +240,7 @@ pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>) -> Diag
     .at(view.span, "the figure could be read the wrong way round");
     match upright {
         Some(upright) => {
-            let end = Span::new(view.span.file, view.span.end, view.span.end);
+            let end = Span::new(view.span.file, view.span.end(), view.span.end());
             complaint
                 .write(format!("`seen from {}, front {upright}`, if the engine is drawn upright", view.value))
                 .perhaps(end, format!(", front {upright}"))
@@ -252,7 +252,7 @@ pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>) -> Diag
 /// The front of the engine at a side of a picture that is seen from the front or the rear.
 pub(in crate::procedure) fn impossible_front(view: &Word, front: &Word) -> Diagnostic {
     let lies = if view.value == "front" { "faces whoever looks" } else { "lies behind what is seen" };
-    let clause = Span::new(view.span.file, view.span.end, front.span.end);
+    let clause = Span::new(view.span.file, view.span.end(), front.span.end());
     Diagnostic::new(
         &codes::IMPOSSIBLE_FRONT,
         format!(
