@@ -177,8 +177,14 @@ impl SetLengths {
     }
 }
 
-/// How long the fasteners of a set are, as they came out or as stated.
-pub(super) fn lengths(bench: &Bench, id: SetId) -> SetLengths {
+/// How long the fasteners of a set are at all of its places, as they came out or as stated.
+fn lengths(bench: &Bench, id: SetId) -> SetLengths {
+    let places: Vec<Place> = bench.procedure.places(&bench.procedure.set(id).axes).collect();
+    lengths_at(bench, id, &places)
+}
+
+/// The same at these places.
+pub(super) fn lengths_at(bench: &Bench, id: SetId, places: &[Place]) -> SetLengths {
     let set = bench.procedure.set(id);
     let mut known: Vec<(Quantity, Vec<String>)> = Vec::new();
     let mut open: Vec<String> = Vec::new();
@@ -191,7 +197,7 @@ pub(super) fn lengths(bench: &Bench, id: SetId) -> SetLengths {
         None => known.push((length, vec![letter])),
     };
     let letters = bench.procedure.hole_letters(id);
-    for place in bench.procedure.places(&set.axes) {
+    for place in places.iter().copied() {
         let stated = match set.lengths.throughout(bench.procedure, &set.axes, &[place]) {
             Some(Lengths::One(length)) => Some(*length),
             _ => None,

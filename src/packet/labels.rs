@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
-use super::bolts::lengths;
+use super::bolts::lengths_at;
 use super::fastener::came_out;
 use super::ledger::step_list;
 use super::lengths::any_recorded;
@@ -32,6 +32,17 @@ pub(super) fn labels(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet { labels: Some(LABEL), ..Sheet::new(SheetKind::Tags, "Labels", subtitle, blocks) }]
 }
 
+/// A set in a bag.
+struct Bagged {
+    id: SetId,
+    /// Where they came from.
+    places: Vec<Place>,
+    /// How many, in words.
+    many: String,
+    /// Of those that don't go back, why they are kept.
+    old: Option<&'static str>,
+}
+
 /// The labels of what one step takes off.
 fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
     let steps = || block.iter().map(|at| &bench.plan.steps[*at]);
@@ -50,7 +61,7 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
             step: Some(bench.anchor(planned)),
         })
     };
-    let mut bagged: Vec<(SetId, String, Option<&str>)> = Vec::new();
+    let mut bagged: Vec<Bagged> = Vec::new();
     let mut bag_back: Vec<LedgerStep> = Vec::new();
     for (id, places) in sets(bench, steps(), Way::Off) {
         let set = bench.procedure.set(id);
@@ -61,7 +72,7 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
         let new = places.iter().all(|place| set_goes_in(bench.material.decisions, id, *place).is_new());
         // What doesn't go back is kept until the new ones are compared with it.
         let old = new.then_some("old, to compare");
-        bagged.push((id, words::many(&set.naming.title, pieces), old));
+        let many = words::many(&set.naming.title, pieces);
         if !new {
             let steps = back(bench, |step| {
                 sets(bench, std::iter::once(step), Way::Back)
@@ -70,11 +81,11 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
             });
             bag_back.extend(steps.into_iter().filter(|step| !bag_back.contains(step)).collect::<Vec<_>>());
         }
+        bagged.push(Bagged { id, places, many, old });
     }
     let bag = (!bagged.is_empty()).then(|| {
-        let together: Vec<SetId> = bagged.iter().map(|(id, ..)| *id).collect();
-        let each = bagged.iter().map(|(id, many, old)| {
-            let length = length_in_bag(bench, *id, &together);
+        let each = bagged.iter().map(|set @ Bagged { many, old, .. }| {
+            let length = length_in_bag(bench, set, &bagged);
             let notes: Vec<String> = length.into_iter().chain(old.map(str::to_owned)).collect();
             if notes.is_empty() { many.clone() } else { format!("{many} ({})", notes.join("; ")) }
         });
@@ -118,30 +129,30 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
 
 /// What the bag says of the length of a set: which belongs where, if its own are of several lengths or nobody knows them, and
 /// how long they are, if others in the bag go into the same thread and are not of the same length.
-fn length_in_bag(bench: &Bench, id: SetId, together: &[SetId]) -> Option<String> {
-    let set = bench.procedure.set(id);
+fn length_in_bag(bench: &Bench, bagged: &Bagged, together: &[Bagged]) -> Option<String> {
+    let set = bench.procedure.set(bagged.id);
     if set.kind == FastenerKind::Nut {
         return None;
     }
-    let length = lengths(bench, id);
-    let mistaken = |other: &SetId| {
-        let entry = bench.procedure.set(*other);
+    let length = lengths_at(bench, bagged.id, &bagged.places);
+    let mistaken = |other: &Bagged| {
+        let entry = bench.procedure.set(other.id);
         let fits = match (set.size(), entry.size()) {
             (Some(one), Some(other)) => one == other,
             _ => true,
         };
-        *other != id && entry.kind != FastenerKind::Nut && fits && !length.same(&lengths(bench, *other))
+        let bolts = other.id != bagged.id && entry.kind != FastenerKind::Nut;
+        bolts && fits && !length.same(&lengths_at(bench, other.id, &other.places))
     };
-    let spoken = !set.lengths.is_empty();
-    let others = together.iter().any(|other| mistaken(other) && (spoken || says_length(bench, *other)));
-    let apart = length.known.len() > 1 || (spoken && !length.open.is_empty());
+    let said = says_length(bench, bagged);
+    let others = together.iter().any(|other| mistaken(other) && (said || says_length(bench, other)));
+    let apart = length.known.len() > 1 || (said && !length.open.is_empty());
     (apart || others).then(|| length.told())
 }
 
 /// Whether the procedure speaks of the length of a set, or the record has one.
-fn says_length(bench: &Bench, id: SetId) -> bool {
-    let places: Vec<Place> = bench.procedure.places(&bench.procedure.set(id).axes).collect();
-    !bench.procedure.set(id).lengths.is_empty() || any_recorded(bench, id, &places)
+fn says_length(bench: &Bench, bagged: &Bagged) -> bool {
+    !bench.procedure.set(bagged.id).lengths.is_empty() || any_recorded(bench, bagged.id, &bagged.places)
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
