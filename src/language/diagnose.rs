@@ -201,6 +201,9 @@ impl Case<'_> {
         if let (true, Some(figures)) = (expected.number() || counted, digits::figures(word)) {
             return Some(next(errors::spelt_number(span, word, figures)));
         }
+        if let Some(fault) = self.name_in_two() {
+            return Some(next(fault));
+        }
         if expected.text() && !expected.name() {
             let words = words_until(self.place.text, found.start);
             let place = self.place.span(found.start, found.start + words.len());
@@ -227,6 +230,20 @@ impl Case<'_> {
             return errors::clean_alone(self.behind);
         }
         errors::missing_word(self.behind, word, &self.before, after)
+    }
+
+    /// The name of a declaration in two words, with its title behind it.
+    fn name_in_two(&self) -> Option<Diagnostic> {
+        let text = self.place.text;
+        let (start, name) = word_before(text, self.found.start);
+        let (_, declares) = word_before(text, start);
+        let behind = lexeme(text, self.found.end);
+        let counted = behind.kind == Kind::Number;
+        let title = if counted { lexeme(text, behind.end) } else { behind };
+        let titled = title.kind == Kind::Text;
+        let two = self.expected.text() && titled && !self.new_line && is_declaration(declares);
+        let span = self.place.span(start, self.found.end);
+        (two && !name.is_empty()).then(|| errors::name_in_two(span, name, self.found.text))
     }
 
     /// Whether what was found can be the last or the next member of a list: nothing follows that it would begin.
@@ -315,7 +332,7 @@ impl Case<'_> {
         let following = lexeme(text, found.end);
         match found.text {
             ":" if expected.has(&[Rule::equals]) => {
-                Some(next(errors::missing_equals(span, &self.before, rest(text, following.start))))
+                Some(next(errors::colon_for_equals(span, &self.before, rest(text, following.start))))
             }
             ":" | "=" if expected.name() || expected.number() || expected.text() => {
                 let wanted = following.kind != Kind::End && following.kind != Kind::Mark;

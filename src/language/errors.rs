@@ -384,6 +384,14 @@ pub(super) fn missing_direction(place: Span, hazard: &str) -> Diagnostic {
         .perhaps(behind(place), " both ways")
 }
 
+/// A colon in the place of an equals sign.
+pub(super) fn colon_for_equals(colon: Span, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`"))
+        .at(colon, "")
+        .write(format!("`{before} = {after}`"))
+        .perhaps(colon, " =")
+}
+
 /// Two members of a list without a comma.
 pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_COMMA, format!("no comma between `{before}` and `{after}`"))
@@ -397,6 +405,14 @@ pub(super) fn parted_name(place: Span, before: &str, after: &str) -> Diagnostic 
     Diagnostic::new(&codes::MISSING_COMMA, format!("`{before} {after}` is no name: a name is one word"))
         .at(place, "")
         .write(format!("`{before}_{after}`, if that is meant; `{before}, {after}` are two"))
+        .perhaps(place, format!("{before}_{after}"))
+}
+
+/// The name of a declaration, written in two words.
+pub(super) fn name_in_two(place: Span, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::BAD_NAME, format!("`{before} {after}` is no name: a name is one word"))
+        .at(place, "")
+        .write(format!("`{before}_{after}`"))
         .perhaps(place, format!("{before}_{after}"))
 }
 

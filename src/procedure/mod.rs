@@ -170,6 +170,10 @@ pub(crate) fn read_with(
         fault.labels.first().is_none_or(|label| !parted.iter().any(|name| name.holds(label.span)))
     });
     outcome.diagnostics.extend(told);
+    for fault in &mut outcome.diagnostics {
+        let Some(span) = fault.labels.first().map(|label| label.span) else { continue };
+        errors::with_decimal_comma(fault, span, &sources.file(span.file).text);
+    }
     if let Some(kept) = &mut brought_in.kept {
         trees.into_iter().for_each(|tree| kept.give_back(tree));
     }

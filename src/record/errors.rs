@@ -107,7 +107,12 @@ pub(super) fn wrong_type(key: &str, node: &Node, expected: &str, example: &str) 
         }
         _ => None,
     };
-    match spaced {
+    // In curly brackets what is written so is a key that has no value.
+    let bare = key.split_once(':').filter(|(name, value)| !name.is_empty() && !value.is_empty());
+    match spaced.or(bare.filter(|_| matches!(node.value, Value::Null))) {
+        Some((name, value)) if spaced.is_none() => complaint
+            .at(first_line(node.span), "no space stands behind the colon")
+            .write(format!("`{name}: {value}`")),
         Some((key, value)) => complaint
             .at(node.span, "no space stands behind the colon")
             .write(format!("`{key}: {value}`"))

@@ -3,6 +3,7 @@
 mod differing;
 mod in_full;
 mod lay;
+mod proposed;
 mod resolve;
 mod said;
 mod whole;

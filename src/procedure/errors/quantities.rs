@@ -88,6 +88,26 @@ pub(in crate::procedure) fn not_a_number(amount: &Amount) -> Diagnostic {
         .write("it like `82`, `0.05` or `7/16`")
 }
 
+/// Says of a number without a unit that its comma was meant as a point, where digits follow that comma in the text at once.
+pub(in crate::procedure) fn with_decimal_comma(fault: &mut Diagnostic, number: Span, text: &str) {
+    if fault.code.name != codes::NO_UNIT.name {
+        return;
+    }
+    let behind = text.get(number.end()..).and_then(|rest| rest.strip_prefix(','));
+    let digits =
+        behind.map_or("", |rest| &rest[..rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len())]);
+    let whole = text.get(number.start()..number.end()).unwrap_or_default();
+    if digits.is_empty() || whole.contains(['.', '/', ' ']) {
+        return;
+    }
+    let meant = format!("{whole}.{digits}");
+    let span = number.ending(number.end() + 1 + digits.len());
+    *fault = Diagnostic::new(&codes::NOT_A_NUMBER, format!("`{whole},{digits}` is not a number"))
+        .at(span, "read as two numbers, the first without a unit")
+        .write(format!("`{meant}`"))
+        .perhaps(span, meant);
+}
+
 pub(in crate::procedure) fn not_positive(amount: &Amount) -> Diagnostic {
     Diagnostic::new(&codes::NOT_POSITIVE, format!("`{}` is not more than nothing", written(amount)))
         .at(amount.span, "must be more than nothing")
