@@ -68,6 +68,8 @@ pub(super) struct Bench<'a> {
     pub(super) all: bool,
     /// Whether a step that is done is told by its title alone, because a sheet of results tells what it found.
     pub(super) in_brief: bool,
+    /// Whether the STOP card is printed with the steps, which then leave to it what stops the engine.
+    pub(super) stop_card: bool,
     /// For how many pairs of hands a schedule is printed.
     pub(super) hands: Option<u32>,
     /// Numbers of the rack places for what goes back in its own place.
@@ -110,6 +112,7 @@ impl<'a> Bench<'a> {
             firsts,
             all,
             in_brief: false,
+            stop_card: false,
             hands: None,
             racks,
             origins: Origins::of_torques(procedure, material.decisions),

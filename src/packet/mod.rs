@@ -198,6 +198,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     }
     let results = options.sheets.is_empty() || options.sheets.contains(&SheetKind::Results);
     bench.in_brief = options.phase == Phase::Survey && options.only.is_none() && results;
+    let stop = options.sheets.is_empty() || options.sheets.contains(&SheetKind::Stop);
+    bench.stop_card = options.phase == Phase::Start && options.only.is_none() && stop;
     let bench = bench;
     let wanted = |maker: &&Maker| {
         if options.only.is_some() {

@@ -406,6 +406,11 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, bo
     });
     let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();
     let size = present.map(Present::words).unwrap_or_default();
+    // In a table, where every line counts, a unit that both have stands once.
+    let made = match made.rsplit_once(' ') {
+        Some((number, unit)) if !both && !chosen && worn.ends_with(&format!(" {unit}")) => number.to_owned(),
+        _ => made,
+    };
     let parts: Vec<String> = [size, made, worn].into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(if chosen { "; " } else { ", " })
 }

@@ -20,6 +20,9 @@ use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 /// Spots of one place that stand beside each other; with more the stations stand below each other. Our own choice, no source.
 const ABREAST: usize = 8;
 
+/// Places beside which a column of names would be too narrow to read. Our own choice, no source.
+const MANY_PLACES: usize = 6;
+
 /// Rows up to which the results stand below the sheet before them. Our own choice, no source.
 const FEW_ROWS: usize = 16;
 
@@ -345,12 +348,18 @@ fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -
                 None => name,
             };
             first = false;
-            rows.push(std::iter::once(name).chain(cells).map(Cell::Text).collect());
+            if places.len() >= MANY_PLACES {
+                rows.push(vec![Cell::Text(name)]);
+                rows.push(cells.map(Cell::Text).collect());
+            } else {
+                rows.push(std::iter::once(name).chain(cells).map(Cell::Text).collect());
+            }
         }
     }
-    // With few places the names have the more room.
+    // With few places the names have the more room; with many they stand on lines of their own.
     let wide = if places.len() < 4 { 6.0 } else { 4.4 };
-    let mut headings = vec![("Measured, and what it has to be", wide)];
+    let named = (places.len() < MANY_PLACES).then_some(("Measured, and what it has to be", wide));
+    let mut headings: Vec<(&str, f64)> = named.into_iter().collect();
     headings.extend(names.iter().map(|name| (name.as_str(), 1.2)));
     Table { caption: Text::default(), columns: columns(&headings), rows }
 }

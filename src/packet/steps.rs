@@ -13,6 +13,7 @@ use super::instruct;
 use super::joint_figure::DASHED;
 use super::repeated::{ABOUT, Repeat, as_one};
 use super::row_by_row::rounds;
+use super::stop;
 use super::tighten::ONCE_MORE;
 use super::titles::block_title;
 use super::tools;
@@ -414,13 +415,16 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
     // What is so at one position only is told in the steps that work there.
     let here =
         |wrong: &&Local<(String, String)>| steps.iter().any(|planned| wrong.here(&planned.binding).is_some());
-    for Local { what: (condition, action), .. } in
-        step.contingencies.iter().filter(here).filter(|_| !in_brief)
-    {
-        lines.push(StepLine::If {
-            condition: Text::plain(condition.clone()),
-            action: Text::plain(sentence(action)),
-        });
+    let wrong: Vec<&(String, String)> =
+        step.contingencies.iter().filter(here).filter(|_| !in_brief).map(|wrong| &wrong.what).collect();
+    let on_the_card = stop::told_by_the_card(bench, wrong.len());
+    let told = |(condition, action): &(String, String)| StepLine::If {
+        condition: Text::plain(condition.clone()),
+        action: Text::plain(sentence(action)),
+    };
+    match on_the_card {
+        Some(line) => lines.push(line),
+        None => lines.extend(wrong.into_iter().map(told)),
     }
     let mut held_by: Vec<Text> = Vec::new();
     if let Standing::Held(holds) = &first.standing {

@@ -11,7 +11,7 @@ use crate::plan::PlacedKind;
 use crate::plan::words::{capital, sentence};
 use crate::procedure::model::{Deed, GaugeId, HazardId, Place, Signal};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, StepLine, Table, Text};
 
 /// Rows of the log. Our own choice, no source.
 const ROWS: usize = 6;
@@ -64,6 +64,20 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
     let rows = (1..=ROWS).map(|row| named(&row.to_string(), widths.len() - 1)).collect();
     blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
     vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]
+}
+
+/// Rules of a step up to which it tells them itself although the card tells them too. Our own choice, no source.
+const FEW_RULES: usize = 2;
+
+/// What a step with so many rules says in their place where the card is printed with it: everybody at the engine has read
+/// it and sees it.
+pub(super) fn told_by_the_card(bench: &Bench, rules: usize) -> Option<StepLine> {
+    (bench.stop_card && rules > FEW_RULES).then(|| StepLine::If {
+        condition: Text::plain("anything shows that the STOP card names"),
+        action: Text::plain(format!(
+            "Stop at once, as the card says. {rules} of its rules are of this step."
+        )),
+    })
 }
 
 /// What to do when something goes wrong at a step of the start, each once, with the step.

@@ -268,10 +268,15 @@ impl<'a> Flow<'a> {
                     again.shift(dx, 0.0);
                     page.absorb(again);
                 }
-                // A row goes into the first column as long as the column is not half of all; one at least, however high.
+                // A row goes into the first column as long as most of it stands in the first half; one at least, however
+                // high.
                 while let Some(mut row) = rows.pop_front() {
                     let used = y - page.height;
-                    let full = used + row.extent() > room || (dx == 0.0 && used >= most);
+                    // What announces the next row goes where that goes.
+                    let next = rows.front().filter(|_| row.with_next).map_or(0.0, Piece::extent);
+                    let end = used + row.extent() + next;
+                    let middle = end - if next > 0.0 { next } else { row.extent() } / 2.0;
+                    let full = end > room || (dx == 0.0 && middle > most);
                     if used > 0.0 && full {
                         rows.push_front(row);
                         break;

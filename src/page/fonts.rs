@@ -118,7 +118,8 @@ pub(super) fn width(face: Face, size: f32, words: &str) -> f32 {
     thousandths as f32 * size / 1000.0
 }
 
-/// The words, cut with an ellipsis where they don't fit: only for words that stand in full elsewhere.
+/// The words, cut with an ellipsis where they don't fit, behind a whole word unless that leaves less than half of the room:
+/// only for words that stand in full elsewhere.
 pub(super) fn shortened(face: Face, size: f32, words: &str, room: f32) -> String {
     if width(face, size, words) <= room {
         return words.to_string();
@@ -132,5 +133,8 @@ pub(super) fn shortened(face: Face, size: f32, words: &str, room: f32) -> String
         }
         kept.push(character);
     }
-    format!("{}…", kept.trim_end())
+    if let Some(end) = kept.rfind(' ').filter(|end| width(face, size, &kept[..*end]) >= room / 2.0) {
+        kept.truncate(end);
+    }
+    format!("{}…", kept.trim_end_matches([' ', ',', ':', '–']))
 }

@@ -63,6 +63,13 @@ impl Text {
         self.push(text, Style::Bold, Some(anchor))
     }
 
+    /// Adds another text with its emphasis and its links.
+    #[must_use]
+    pub fn and_text(mut self, other: Text) -> Self {
+        self.0.extend(other.0);
+        self
+    }
+
     fn push(mut self, text: impl Into<String>, style: Style, link: Option<Anchor>) -> Self {
         let text = text.into();
         if !text.is_empty() {

@@ -14,7 +14,7 @@ use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::plan::words::{inner, list};
 use crate::procedure::model::{AxisId, GaugeId, Phase, Place};
-use crate::quantity::{Quantity, from_to, pair};
+use crate::quantity::{Quantity, from_to};
 use crate::record::{Occasion, Refused, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 use crate::structure::PartAt;
@@ -87,37 +87,37 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     let timed = job.done.iter().any(|done| done.time.is_some());
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
     let hours = handover.labour.or_else(|| labour::worked(bench).filter(|_| timed)).map(Quantity::printed);
-    let mut rows = vec![
-        vec![plain("Owner"), known(job.customer.clone())],
-        vec![plain(format!("{} number", capital(bench.procedure.whole()))), known(number)],
-        vec![plain("Handed over"), known(handover.date.map(|date| date.to_string()))],
-        vec![plain("Hours of labour"), hours.map_or_else(|| Cell::Blank("h".to_owned()), bold)],
+    let numbered = format!("{} number", capital(bench.procedure.whole()));
+    let mut widths =
+        vec![("Owner", 3.6), (numbered.as_str(), 2.2), ("Handed over", 1.8), ("Hours of labour", 2.4)];
+    let nothing_known = job.customer.is_none() && number.is_none();
+    let mut row = vec![
+        known(job.customer.clone()),
+        known(number),
+        handover.date.map_or(Cell::Day, |date| bold(date.to_string())),
+        hours.map_or_else(|| Cell::Blank("h".to_owned()), bold),
     ];
+    if nothing_known {
+        // The number by which the blanks are told apart stands before words.
+        widths.insert(0, ("", 1.0));
+        row.insert(0, plain("It leaves"));
+    }
+    let head = Table { caption: Text::default(), columns: columns(&widths), rows: vec![row] };
+    let mut blocks = vec![Block::Table(head)];
     let run = job.intake.hours.map(|hours| format!("{} run.", hours.printed()));
     let said = super::said_when_it_came(bench).iter().map(Text::words).collect::<Vec<_>>();
     let came: Vec<String> = run.into_iter().chain(said).collect();
     if !came.is_empty() {
-        rows.push(vec![plain("As it came"), plain(came.join(" "))]);
+        blocks.push(Block::Paragraph(Text::bold("As it came. ").and(came.join(" "))));
     }
     let now = sizes_now(bench);
     if !now.is_empty() {
-        rows.push(vec![plain("Bored and ground to"), bold(now.join("; "))]);
+        blocks
+            .push(Block::Paragraph(Text::bold("Bored and ground to. ").and(format!("{}.", now.join("; ")))));
     }
-    let mut blocks = vec![Block::Table(Table {
-        caption: Text::default(),
-        columns: columns(&[("What", 3.0), ("As handed over", 7.0)]),
-        rows,
-    })];
     blocks.extend(sizes(bench));
     blocks.extend(renewed(bench));
     blocks.extend(machined(bench));
-    blocks.extend(listed("Old parts that go with it", &handover.returned, "Counted over to the owner", 2));
-    blocks.extend(listed(
-        "Running in",
-        &handover.running_in,
-        "Loads, speeds, first oil change, what to watch",
-        3,
-    ));
     let extra = super::extra(bench);
     if !extra.is_empty() {
         blocks.push(heading(&format!("Extra work on this {}", bench.procedure.whole())));
@@ -130,35 +130,60 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading("Noted as it was worked on, for whoever opens it next"));
         blocks.push(Block::List { items: noted, tick: false });
     }
-    let declined = word::words(bench, |what| what == Settled::Declined);
-    if declined.is_empty() || !handover.declined.is_empty() {
-        blocks.extend(listed(
-            "Work declined",
-            &handover.declined,
-            "What the owner was told of and did not want done",
-            2,
-        ));
-    } else {
-        blocks.push(heading("Work declined"));
-    }
-    if !declined.is_empty() {
-        blocks.push(Block::List { items: declined, tick: true });
-    }
-    blocks.push(heading("Received"));
-    let signs = |who: &str| vec![plain(who), Cell::Blank(String::new()), Cell::Day];
-    blocks.push(Block::Table(Table {
-        caption: Text::plain(
-            "The maker's own instructions for running and servicing come before anything on this sheet.",
-        ),
-        columns: columns(&[("For", 3.0), ("Name", 6.0), ("Date", 2.0)]),
-        rows: vec![signs("The owner"), signs("The shop")],
-    }));
+    blocks.extend(told_the_owner(bench));
+    let signed = [("", 0.7), ("By the owner", 3.0), ("Date", 1.0), ("From the shop", 3.0), ("Date", 1.0)];
+    let signed = Table {
+        caption: Text::default(),
+        columns: columns(&signed),
+        rows: vec![vec![
+            plain("Signed"),
+            Cell::Blank(String::new()),
+            Cell::Day,
+            Cell::Blank(String::new()),
+            Cell::Day,
+        ]],
+    };
+    let first = "The maker's own instructions for running and servicing come before anything on this sheet.";
+    blocks.push(Block::Together(vec![
+        heading("Received"),
+        Block::Paragraph(Text::plain(first)),
+        Block::Table(signed),
+    ]));
     vec![Sheet::new(
         SheetKind::Handover,
         "Handover",
         "What was done, what it measures now, and how to run it in",
         blocks,
     )]
+}
+
+/// What goes with the engine, how it is run in, and what was declined: a line with a box each, and room to write for what
+/// the record doesn't say.
+fn told_the_owner(bench: &Bench) -> Vec<Block> {
+    let handover = &bench.material.job.handover;
+    let of = |items: &[String]| items.iter().map(Text::plain).collect::<Vec<_>>();
+    let mut declined = of(&handover.declined);
+    declined.extend(word::words(bench, |what| what == Settled::Declined));
+    let told = [
+        ("Old parts that go with it", of(&handover.returned), "Counted over to the owner", 2),
+        ("Running in", of(&handover.running_in), "Loads, speeds, first oil change, what to watch", 3),
+        ("Work declined", declined, "What the owner was told of and did not want done", 2),
+    ];
+    let (mut rows, mut unsaid) = (Vec::new(), Vec::new());
+    for (title, items, label, lines) in told {
+        if items.is_empty() {
+            unsaid.extend(listed(title, &[], label, lines));
+        }
+        let row = |item| vec![Cell::Tick, Cell::Text(Text::bold(format!("{title}: ")).and_text(item))];
+        rows.extend(items.into_iter().map(row));
+    }
+    let mut blocks = Vec::new();
+    if !rows.is_empty() {
+        let columns = columns(&[("", 0.2), ("Told the owner", 3.0)]);
+        blocks.push(Block::Halves(Table { caption: Text::default(), columns, rows }));
+    }
+    blocks.extend(unsaid);
+    blocks
 }
 
 /// Places of a gauge that stand beside each other. Our own choice, no source.
@@ -190,9 +215,10 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     if tables.is_empty() {
         return Vec::new();
     }
-    let words = "What was found, an arrow, and in bold what it is now. A blank below is for what it is now, \
-                 still to be measured.";
-    let mut blocks = vec![heading("Sizes as built"), Block::Paragraph(Text::plain(words))];
+    let words = Text::plain("Found, an arrow, and ")
+        .and_bold("what it is now")
+        .and(". A blank is for what is still to be measured.");
+    let mut blocks = vec![heading("Sizes as built"), Block::Paragraph(words)];
     blocks.extend(tables);
     blocks
 }
@@ -230,14 +256,10 @@ fn by_place(
             Occasion::AsFound
         };
         let said = reading::limit_beside(bench, *id, &of_it, limits);
-        let mut head = Text::bold(gauge.naming.title.clone());
-        if !said.is_empty() {
-            head = head.and(format!(": {said}"));
-        }
         // The limits have the unit of what is read, where there are some.
-        if !unit.is_empty() && !said.contains(&unit) {
-            head = head.and(format!(", {unit}"));
-        }
+        let unit = if said.contains(&unit) { String::new() } else { format!(", {unit}") };
+        let told =
+            |head: Text| if said.is_empty() { head } else { head.and(format!(": {said}")) }.and(unit.clone());
         let text = |place: &Place| {
             if !of_it.contains(place) {
                 return Text::default();
@@ -261,13 +283,30 @@ fn by_place(
                 (Some(found), None) => bold(found.clone()),
                 (None, None) => plain(""),
             };
-            rows.push(vec![Cell::Text(head), plain(found.unwrap_or_default()), is]);
+            rows.push(vec![
+                Cell::Text(told(Text::bold(gauge.naming.title.clone()))),
+                plain(found.unwrap_or_default()),
+                is,
+            ]);
             continue;
         }
-        rows.push(vec![Cell::Text(head)]);
         let texts: Vec<Text> = places.iter().map(text).collect();
         let blanks: Vec<bool> = places.iter().map(open).collect();
-        if texts.iter().any(|text| !text.words().is_empty()) {
+        // What is known of one place alone stands on the line of its limits.
+        if let ([place], false) = (of_it.as_slice(), blanks.contains(&true)) {
+            let head = Text::bold(format!("{}, {}", gauge.naming.title, bench.place_name(axes, *place)));
+            rows.push(vec![Cell::Text(told(head).and(": ").and_text(text(place)))]);
+            continue;
+        }
+        let mut head = told(Text::bold(gauge.naming.title.clone()));
+        // What was found stands on the line of the limits where a blank is below it everywhere.
+        let said = texts.iter().all(|text| !text.words().is_empty()) && !blanks.contains(&false);
+        if said {
+            let found: Vec<String> = texts.iter().map(Text::words).collect();
+            head = head.and(format!(". Found {}", found.join(", ")));
+        }
+        rows.push(vec![Cell::Text(head)]);
+        if !said && texts.iter().any(|text| !text.words().is_empty()) {
             rows.push(texts.into_iter().map(Cell::Text).collect());
         }
         if blanks.contains(&true) {
@@ -315,26 +354,23 @@ fn all_the_same(bench: &Bench) -> Vec<Block> {
     vec![heading("Decided all the same"), Block::List { items, tick: true }]
 }
 
+/// What was bought, in running text: a list of some sixty gaskets and washers would take a page.
 fn renewed(bench: &Bench) -> Vec<Block> {
-    let rows = to_buy(bench)
-        .lines
-        .iter()
-        .map(|line| {
-            let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
-            let size = line.size.map(|size| pair(size).to_string()).or(piece);
-            let size = size.map(|size| format!(", {size}")).unwrap_or_default();
-            let number =
-                line.catalogue.as_ref().map(|number| format!(", {}", number.replace('-', "\u{2011}")));
-            let part = format!(" {}{size}{}", line.title, number.unwrap_or_default());
-            vec![Cell::Text(Text::bold(line.quantity.to_string()).and(part))]
-        })
-        .collect::<Vec<_>>();
-    if rows.is_empty() {
+    let bought = to_buy(bench);
+    if bought.lines.is_empty() {
         return Vec::new();
     }
-    let caption = Text::plain("As bought for this job: strike out what was not fitted.");
-    let columns = columns(&[("How many, part, part no.", 1.0)]);
-    vec![heading("Parts renewed"), Block::Halves(Table { caption, columns, rows })]
+    let mut text = Text::plain("As bought for this job: strike out what was not fitted. ");
+    for (index, line) in bought.lines.iter().enumerate() {
+        let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
+        let size = line.size.map(Quantity::printed).or(piece);
+        let size = size.map(|size| format!(", {size}")).unwrap_or_default();
+        let number = line.catalogue.as_ref().map(|number| format!(", {}", number.replace('-', "\u{2011}")));
+        let between = if index == 0 { "" } else { "; " };
+        text = text.and(between).and_bold(line.quantity.to_string());
+        text = text.and(format!("\u{a0}{}{size}{}", line.title, number.unwrap_or_default()));
+    }
+    vec![heading("Parts renewed"), Block::Paragraph(text.and("."))]
 }
 
 /// What was done outside, to which sizes, and what didn't pass before it did.
@@ -379,13 +415,12 @@ fn machined(bench: &Bench) -> Vec<Block> {
                 }
             };
             vec![
-                plain(title),
-                plain(done_outside(bench, line)),
+                Cell::Text(Text::bold(title).and(format!(": {}", done_outside(bench, line)))),
                 plain(line.to.clone().unwrap_or_default()),
                 day(line.accepted),
             ]
         })
         .collect();
-    let widths = [("Part", 3.2), ("What was done", 4.2), ("By", 2.4), ("Accepted", 1.8)];
+    let widths = [("Part, and what was done", 6.8), ("By", 2.7), ("Accepted", 1.4)];
     titled("Machined or tested outside", Text::default(), &widths, rows)
 }

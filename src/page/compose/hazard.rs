@@ -75,20 +75,24 @@ impl Composer<'_> {
         pieces
     }
 
-    /// A hazard that has been told in full: its sign, its word and how it is avoided, beside a bar as heavy as its frame.
+    /// A hazard that has been told in full: its sign, its word and how it is avoided, beside a bar as heavy as its frame. In
+    /// a step bar and sign stand in the column of the boxes, so that the words have the width of the work.
     fn hazard_again(&mut self, hazard: &HazardBox, look: &Look, x: f32, width: f32) -> Piece {
         const HEIGHT: f32 = 14.0;
         let kind = TOLD;
-        let left = x + 10.0 + if look.alert { HEIGHT * 1.1547 + 6.0 } else { 0.0 };
+        let sign = if look.alert { HEIGHT * 1.1547 } else { 0.0 };
+        let in_step = x >= super::LEFT;
+        let left = if in_step { x } else { x + 10.0 + if look.alert { sign + 6.0 } else { 0.0 } };
+        let bar = if in_step { super::NUMBERS - sign - 10.0 } else { x };
         let mut text = Text::bold(look.word).and(" ");
         text.0.extend(hazard.avoidance.0.iter().cloned());
         let element = self.element(Role::Paragraph);
         let setting = self.set(&text, kind, x + width - left);
         let mut piece = Piece::new(PITCH, setting.height().max(kind.leading));
-        piece.add(Mark::Artefact, vec![draw::vertical(x, 0.0, look.frame, piece.height)]);
+        piece.add(Mark::Artefact, vec![draw::vertical(bar, 0.0, look.frame, piece.height)]);
         if look.alert {
             let top = (kind.leading - HEIGHT) / 2.0 - 0.5;
-            piece.add(Mark::Artefact, draw::alert(x + 10.0, top, HEIGHT, look.reversed));
+            piece.add(Mark::Artefact, draw::alert(bar + 10.0, top, HEIGHT, look.reversed));
         }
         self.put(&mut piece, element, &setting, &setting.lines, left, 0.0);
         piece

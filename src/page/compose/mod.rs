@@ -33,9 +33,9 @@ use crate::sheet::{AGAIN, Anchor, Block, Packet, Sheet, SheetKind, Text};
 use std::collections::BTreeMap;
 
 /// Running text.
-const BODY: Type = Type::new(11.0, 15.0);
+const BODY: Type = Type::new(11.0, 14.2);
 /// Small facts: still readable at arm's length.
-const SMALL: Type = Type::new(11.0, 14.5);
+const SMALL: Type = Type::new(11.0, 13.6);
 /// The work itself.
 const WORK: Type = Type::new(13.0, 16.5);
 /// White space between two lines of work: with [`WORK`] a pitch of 7.5 mm.

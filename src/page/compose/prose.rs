@@ -72,7 +72,13 @@ impl Composer<'_> {
                     first.add(Mark::Artefact, vec![draw::circle(middle, 1.9, Some(Ink::Black), None)]);
                 }
                 if let Some(first) = pieces.first_mut() {
-                    first.above += if units.is_empty() { 7.0 } else { 4.0 };
+                    first.above += if units.is_empty() {
+                        7.0
+                    } else if tick {
+                        4.0
+                    } else {
+                        2.5
+                    };
                 }
                 units.push(Unit::flowing(pieces));
             }

@@ -151,21 +151,24 @@ impl Composer<'_> {
         })
     }
 
-    /// Where, with whom, how long and after what, and the tools: each on lines of its own, or together where that saves a
-    /// line; where that saves another, what comes first of them stands behind the title.
+    /// Where, with whom, how long and after what, and the tools: behind the title where all of it has room there; else each
+    /// on lines of its own, or together where that saves a line; where that saves another, what comes first of them stands
+    /// behind the title.
     fn head_lines(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> Vec<Text> {
-        let facts = told_first(step);
-        let both: Vec<Text> = facts.iter().chain(&step.tools).cloned().collect();
-        let (both, apart) = (vec![joined(&both)], vec![joined(&facts), joined(&step.tools)]);
-        let count = |composer: &mut Self, texts: &[Text]| {
+        let (facts, tools) = (joined(&told_first(step)), joined(&step.tools));
+        let both: Vec<Text> = told_first(step).iter().chain(&step.tools).cloned().collect();
+        let both = joined(&both);
+        if self.behind_title(step, &both, title, width) {
+            return Vec::new();
+        }
+        let count = |composer: &mut Self, texts: &[&Text]| {
             texts.iter().map(|text| composer.set(text, SMALL, width).lines.len()).sum::<usize>()
         };
-        let below = if count(self, &both) < count(self, &apart) { both } else { apart };
-        let tools = vec![joined(&step.tools)];
-        if count(self, &tools) < count(self, &below) && self.behind_title(step, title, width) {
-            return tools;
+        let (together, apart) = (count(self, &[&both]), count(self, &[&facts, &tools]));
+        if count(self, &[&tools]) < together.min(apart) && self.behind_title(step, &facts, title, width) {
+            return vec![tools];
         }
-        below
+        if together < apart { vec![both] } else { vec![facts, tools] }
     }
 
     pub(super) fn add_text(

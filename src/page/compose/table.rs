@@ -11,12 +11,12 @@ use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
-use crate::sheet::{AGAIN, Cell, Field, Table, Text};
+use crate::sheet::{AGAIN, Cell, Field, Style, Table, Text};
 
 /// Type of headings.
-const HEAD: Type = Type::bold(11.0, 14.0);
+const HEAD: Type = Type::bold(11.0, 13.6);
 /// White space above and below the words of a row.
-const PADDING: f32 = 1.6;
+const PADDING: f32 = 1.3;
 /// Least height of a row that is written in: 7.5 mm, as a line with a box has. Common practice, no source: paper is ruled at
 /// 7 to 8 mm.
 const RULED: f32 = 21.3;
@@ -36,6 +36,8 @@ const HALVES_APART: f32 = 16.0;
 const NUMBER_APART: f32 = 4.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
+/// How far the unit behind a line to write on stands above it.
+const UNIT_ABOVE: f32 = 4.0;
 /// Width that the figures of a reading take by hand: 17 mm.
 const WRITTEN: f32 = 48.0;
 /// Least width of a blank for a day: 16 mm.
@@ -85,8 +87,13 @@ impl Composer<'_> {
         }
         for unit in &mut units {
             unit.beside = Some(half + HALVES_APART);
-            // A row that stands alone has others beside it.
-            unit.pieces.iter_mut().filter(|piece| piece.head.is_some()).for_each(|row| row.with_next = false);
+            // A row that stands alone has others beside it; only what announces others stays with the first of them.
+            let rows = unit.pieces.iter().filter(|piece| piece.head.is_some()).count();
+            let rows = if rows == table.rows.len() { table.rows.as_slice() } else { &[] };
+            let mut told = rows.iter().map(|row| announces(row)).chain(std::iter::repeat(false));
+            for row in unit.pieces.iter_mut().filter(|piece| piece.head.is_some()) {
+                row.with_next = told.next().unwrap_or_default();
+            }
         }
         units
     }
@@ -141,6 +148,8 @@ impl Composer<'_> {
                     Cell::Text(text) => words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters),
                     Cell::Tick | Cell::Ticked => TICK_BOX,
                     Cell::Day => DAY,
+                    // What it is written in says the heading: figures alone.
+                    Cell::Blank(unit) if unit.is_empty() => WRITTEN,
                     Cell::Blank(unit) | Cell::Twice(unit) => {
                         blank + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
                     }
@@ -208,7 +217,7 @@ impl Composer<'_> {
                 only.height -= 2.0 * PADDING;
             } else if let (true, Some(end)) = (headed, row_pieces.last_mut()) {
                 end.height -= PADDING;
-            } else if let Some(end) = row_pieces.last_mut() {
+            } else if let Some(end) = row_pieces.last_mut().filter(|_| !row.iter().any(is_written_in)) {
                 let weight = if index + 1 == last { 0.9 } else { 0.35 };
                 let y = end.height;
                 end.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(weight))]);
@@ -221,6 +230,9 @@ impl Composer<'_> {
                 row.with_next = index + 1 < last;
             }
             row_pieces.iter_mut().filter(|_| headed).for_each(|row| row.with_next = true);
+            if let (Some(end), true) = (row_pieces.last_mut(), index + 1 < last && announces(row)) {
+                end.with_next = true;
+            }
             pieces.extend(row_pieces);
         }
         Band { pieces, head: again }
@@ -381,18 +393,19 @@ impl Composer<'_> {
                         self.field(&mut piece, *element, &field.number, area, filling);
                     }
                 }
-                Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled, middle),
+                Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled),
                 Cell::Field(..) => {}
             }
         }
         piece
     }
 
-    /// A line to write on, two where there is room for two hands' width of figures, and the unit behind it.
-    fn line_to_fill(&mut self, piece: &mut Piece, filled: &Filled, middle: f32) {
+    /// A line to write on, two where there is room for two hands' width of figures, and the unit behind it. It closes its
+    /// row instead of a rule: two lines close together look like a mistake.
+    fn line_to_fill(&mut self, piece: &mut Piece, filled: &Filled) {
         let Filled { place, cell, setting, element, field } = filled;
         let unit = setting.width();
-        let y = middle + SMALL.baseline() + 3.0;
+        let y = piece.height - 0.2;
         let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
         let width = end - place.x;
         let parts: &[(f32, f32, f32)] = if matches!(**cell, Cell::Twice(_)) && width >= 2.0 * WRITTEN + 8.0 {
@@ -410,9 +423,21 @@ impl Composer<'_> {
             let area = Area::new(from, y - FIELD, to - from, FIELD);
             self.field(piece, *element, &format!("{}{again}", field.number), area, Filling::Line);
         }
-        let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
+        let top = (y - UNIT_ABOVE - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
     }
+}
+
+/// Whether a row says what the rows below it are, as a supplier's name does: bold alone, and nothing beside it.
+fn announces(row: &[Cell]) -> bool {
+    let mut said = row.iter().filter(|cell| !matches!(cell.printed(), Cell::Text(text) if text.0.is_empty()));
+    let (Some(Cell::Text(text)), None) = (said.next().map(Cell::printed), said.next()) else { return false };
+    text.0.iter().all(|run| run.style == Style::Bold)
+}
+
+/// Whether a cell has a line to write on.
+fn is_written_in(cell: &Cell) -> bool {
+    matches!(cell.printed(), Cell::Blank(_) | Cell::Twice(_) | Cell::Day)
 }
 
 /// How many blanks the row with the most of them has.

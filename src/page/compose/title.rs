@@ -78,9 +78,15 @@ impl Composer<'_> {
         pieces
     }
 
-    /// Puts where, with whom and how long at the right end of the title's line; whether it has room there.
-    pub(super) fn behind_title(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> bool {
-        let facts = self.set(&joined(&told_first(step)), SMALL, width);
+    /// Puts such words at the right end of the title's line; whether they have room there.
+    pub(super) fn behind_title(
+        &mut self,
+        step: &StepBlock,
+        words: &Text,
+        title: &mut [Piece],
+        width: f32,
+    ) -> bool {
+        let facts = self.set(words, SMALL, width);
         let end = LEFT + width - if step.lies.is_some() { draw::LYING + 6.0 } else { 0.0 };
         let [only] = title else { return false };
         let x = end - facts.width();
