@@ -4,7 +4,7 @@
 
 use super::{Decisions, Truth};
 use crate::procedure::model::{
-    AxisId, Binding, Cases, Guard, GuardTerm, Member, PartId, Place, Places, Procedure, Scope, SetId,
+    AxisId, Binding, Cases, Guard, GuardTerm, Member, PartId, Place, Places, Procedure, Scope, Seldom, SetId,
     Sourced, Step,
 };
 use crate::procedure::{Missing, leave_out};
@@ -105,14 +105,14 @@ type Left = Vec<(usize, Guard)>;
 
 impl Answers<'_> {
     /// Leaves of what a set is there under what is still open somewhere; all of it where it isn't there at some place.
-    fn settle_presence(&self, id: SetId, present: &mut Vec<(Guard, Places)>) {
+    fn settle_presence(&self, id: SetId, present: &mut Seldom<(Guard, Places)>) {
         let places = || self.procedure.places(&self.procedure.set(id).axes);
         if present.is_empty() || !self.absent(id).is_empty() {
             return;
         }
         for (guard, at) in present.iter_mut() {
             let open = |term: &GuardTerm| {
-                let only = Guard(vec![term.clone()]);
+                let only = Guard(vec![term.clone()].into());
                 let mut here = places().map(|place| self.procedure.bound_at((id, place)));
                 here.any(|bound| {
                     at.hold(&bound) && self.decisions.guard(self.procedure, &only, &bound) != Truth::Yes
@@ -176,7 +176,7 @@ impl Answers<'_> {
                     break;
                 }
                 Truth::Open(_) => {
-                    let open = |term: &&GuardTerm| truth(&Guard(vec![(*term).clone()])) != Truth::Yes;
+                    let open = |term: &&GuardTerm| truth(&Guard(vec![(*term).clone()].into())) != Truth::Yes;
                     left.push((index, Guard(scope.when.0.iter().filter(open).cloned().collect())));
                 }
             }

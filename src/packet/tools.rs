@@ -82,8 +82,7 @@ fn with_sizes_joined<'t>(tools: impl Iterator<Item = &'t Tool>) -> Vec<String> {
 /// what they undo.
 pub(super) fn together(bench: &Bench, steps: &Together) -> Step {
     let mut all = bench.step(steps[0]).clone();
-    all.tools.clear();
-    all.supplies.clear();
+    (all.tools, all.supplies) = Default::default();
     for (planned, step) in steps.iter().map(|planned| (planned, bench.step(planned))) {
         all.hands = all.hands.max(step.hands);
         let tools = step.tools.iter().filter_map(|tool| tool.here(&planned.binding));

@@ -232,6 +232,12 @@ impl<T: Alike> Alike for [T] {
     }
 }
 
+impl<T: Alike> Alike for Seldom<T> {
+    fn alike(&self, now: &Self, between: &mut Between) -> bool {
+        (**self).alike(&**now, between)
+    }
+}
+
 impl<T: Alike> Alike for Vec<T> {
     fn alike(&self, now: &Self, between: &mut Between) -> bool {
         self.as_slice().alike(now.as_slice(), between)

@@ -23,7 +23,7 @@ pub(super) struct Anew {
 }
 
 /// How often and under which answers there is something, and along which axes.
-type Header = (Vec<AxisId>, Cases<Sourced<u32>>, Vec<(Guard, Places)>);
+type Header = (Vec<AxisId>, Cases<Sourced<u32>>, Seldom<(Guard, Places)>);
 
 /// What others see of the things that are read anew, wherever it is said; of steps the axes and groups.
 #[derive(PartialEq)]

@@ -61,7 +61,7 @@ impl Resolver {
             let span = setting.name.span.to(setting.value.span);
             places.push((axis, u16::try_from(position).ok()?, span));
         }
-        Some(Places(places))
+        Some(Places(places.into()))
     }
 
     /// The values of a clause of `owner`, as far as they can be read. Complains of a case that never counts, and of
@@ -118,7 +118,7 @@ impl Resolver {
         if choice.otherwise.is_some() {
             cases.push(case(choice.span, &Guard::default()));
         }
-        self.judge_cases(&Owner::Thing(Name::Part(id)), &Cases(cases), errors::no_fate_case);
+        self.judge_cases(&Owner::Thing(Name::Part(id)), &Cases(cases.into()), errors::no_fate_case);
     }
 
     /// Cases, and the last of them if they leave places or answers out, of which `left_out` tells.

@@ -149,8 +149,8 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
             }
             let words = words.filter(|_| act.note.is_none()).unwrap_or_default();
             let (note, told) = match words.as_slice() {
-                [one] if one.at.everywhere() => (Some(one.what.clone()), Vec::new()),
-                _ => (act.note.clone(), words),
+                [one] if one.at.everywhere() => (Some(one.what.clone()), Seldom::new()),
+                _ => (act.note.clone(), words.into()),
             };
             step.lines.push(StepLine::Act(Act { note, told, ..act.clone() }));
         } else {

@@ -262,7 +262,7 @@ impl Around<'_> {
 
     /// Of positions, those that a target doesn't tell itself: none where all that it names are there.
     fn left_to_say<'a>(&self, target: &Target<SetId>, at: &'a Places) -> &'a Places {
-        const EVERYWHERE: &Places = &Places(Vec::new());
+        const EVERYWHERE: &Places = &Places(Seldom::new());
         let named = !target.pattern.0.iter().all(|at| *at == At::Axis);
         let there = |place| self.procedure.narrowed(&self.procedure.bound_at(place), at).is_some();
         let all = self.procedure.meant(target, &Binding::default());

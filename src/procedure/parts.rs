@@ -157,7 +157,6 @@ impl Resolver {
         // Most parts have one entry in each, and there are very many parts.
         part.under.shrink_to_fit();
         part.held_by.shrink_to_fit();
-        part.releases.shrink_to_fit();
         part
     }
 

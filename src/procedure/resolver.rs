@@ -434,7 +434,7 @@ impl Resolver {
             // One complaint for each use: positions that changed places are one slip.
             at.push(self.position(name, &axes, *axis, word)?);
         }
-        Some(Pattern(at))
+        Some(Pattern(at.into()))
     }
 
     fn position(&mut self, name: Name, axes: &[AxisId], axis: AxisId, word: &Word) -> Option<At> {

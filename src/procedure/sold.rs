@@ -88,7 +88,7 @@ impl Resolver {
             _ => sizes.iter().map(|size| size.printed()).collect::<Vec<_>>().join(", "),
         };
         self.procedure.parts[of].select_from.get_or_insert(words);
-        gauge.edges = Cases(vec![(sourced(edges, origin, clause.span), Scope::default())]);
+        gauge.edges = Cases(vec![(sourced(edges, origin, clause.span), Scope::default())].into());
         gauge.sold = Some(sourced((sizes, reach), origin, clause.span));
     }
 }

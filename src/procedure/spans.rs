@@ -70,6 +70,12 @@ impl<T: Spans> Spans for Vec<T> {
     }
 }
 
+impl<T: Spans> Spans for Seldom<T> {
+    fn each_span(&mut self, see: &mut dyn FnMut(&mut Span)) {
+        self.iter_mut().for_each(|value| value.each_span(see));
+    }
+}
+
 impl<Id, T: Spans> Spans for Arena<Id, T> {
     fn each_span(&mut self, see: &mut dyn FnMut(&mut Span)) {
         self.iter_mut().for_each(|value| value.each_span(see));

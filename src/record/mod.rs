@@ -92,7 +92,7 @@ pub(crate) fn place_extra(
     let diagnostics = names.diagnostics;
     for (id, section, [after, before]) in places {
         let step = &mut procedure.steps[id];
-        (step.section, step.after_derived, step.before_derived) = (section, after, before);
+        (step.section, step.after_derived, step.before_derived) = (section, after.into(), before.into());
     }
     diagnostics
 }

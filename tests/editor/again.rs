@@ -286,9 +286,9 @@ fn bared(procedure: &Procedure) -> Procedure {
     }
     for part in bared.parts.iter_mut() {
         part.way = Cases::default();
-        part.marks.clear();
-        part.sized_with.clear();
-        part.sized_by.clear();
+        part.marks = Seldom::new();
+        part.sized_with = Seldom::new();
+        part.sized_by = Seldom::new();
         part.select_from = None;
         part.catalogue = Cases::default();
         (part.price, part.supplier) = (None, None);
@@ -314,7 +314,7 @@ fn bared(procedure: &Procedure) -> Procedure {
     }
     for step in bared.steps.iter_mut() {
         (step.time, step.refit_time) = (None, None);
-        step.contingencies.clear();
+        step.contingencies = Seldom::new();
         step.repeats.iter_mut().for_each(|repeat| repeat.work.clear());
         step.departures.iter_mut().for_each(|departure| departure.because.clear());
         for line in &mut step.lines {

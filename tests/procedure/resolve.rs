@@ -16,7 +16,7 @@ fn positions_are_read_by_name_and_by_axis() {
     let pattern = |step: u32| {
         let act = procedure.step(StepId(step)).acts().next().unwrap();
         let Deed::Part { what, .. } = &act.deed else { panic!("an act on parts") };
-        what[0].pattern.0.clone()
+        what[0].pattern.0.to_vec()
     };
     assert_eq!(pattern(0), [At::Position(1), At::Position(1)]);
     assert_eq!(pattern(1), [At::Axis, At::Position(0)]);
@@ -33,7 +33,7 @@ fn links_lead_to_steps_positions_and_groups() {
     );
     let lower = procedure.step(StepId(1));
     assert_eq!(lower.after[0].to, LinkEnd::Step(StepId(0)));
-    assert_eq!(lower.after[0].pattern.0, [At::Position(1)]);
+    assert_eq!(*lower.after[0].pattern.0, [At::Position(1)]);
     let last = procedure.step(StepId(2));
     assert!(matches!(last.after[0].to, LinkEnd::Group(_)));
     assert!(last.after[1].all);

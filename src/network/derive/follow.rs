@@ -22,7 +22,7 @@ struct Waiting {
     rank: u64,
     mirrors: Option<NodeId>,
     section: Option<SectionId>,
-    setups: Vec<Stance>,
+    setups: Seldom<Stance>,
 }
 
 impl Once {

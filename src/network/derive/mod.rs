@@ -182,7 +182,7 @@ impl Builder<'_, '_> {
         });
         let mut step = Step {
             section: mirrored.and_then(|step| step.section),
-            setups: mirrors.map_or_else(Vec::new, |step| self.stances(step, origin)),
+            setups: mirrors.map_or_else(Seldom::new, |step| self.stances(step, origin)),
             hands: mirrors.filter(|_| weighty).map_or(1, |step| step.hands),
             time: mirrors.and_then(|step| step.refit_time),
             needs: state_needs,
@@ -197,7 +197,7 @@ impl Builder<'_, '_> {
     }
 
     /// How the bench stood where a step was worked.
-    fn stances(&self, step: &Step, origin: Origin) -> Vec<Stance> {
+    fn stances(&self, step: &Step, origin: Origin) -> Seldom<Stance> {
         let stances = step.setups_at(self.binding(origin));
         stances.map(|stance| Stance { at: Places::default(), ..stance.clone() }).collect()
     }

@@ -1,7 +1,8 @@
 //! Acts: what is done to what.
 
 use super::{
-    At, AxisId, GaugeId, JointId, Local, LookId, Origin, PartId, Scope, SetId, StateId, Target, TemporaryId,
+    At, AxisId, GaugeId, JointId, Local, LookId, Origin, PartId, Scope, Seldom, SetId, StateId, Target,
+    TemporaryId,
 };
 pub use crate::language::tree::Turn as TurnDirection;
 pub use crate::mechanics::firing::DeadCentre;
@@ -16,7 +17,7 @@ pub struct Act {
     /// Words to print with it.
     pub note: Option<String>,
     /// What its thing says of it by position, where the author has no words of his own.
-    pub told: Vec<Local<String>>,
+    pub told: Seldom<Local<String>>,
     /// Where, and under which answers, it is done.
     pub scope: Scope,
     /// Where it is said.
@@ -26,7 +27,7 @@ pub struct Act {
 impl Act {
     /// A deed without words.
     pub fn of(deed: Deed, scope: Scope, span: Span) -> Act {
-        Act { deed, note: None, told: Vec::new(), scope, span }
+        Act { deed, note: None, told: Seldom::new(), scope, span }
     }
 }
 

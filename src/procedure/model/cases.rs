@@ -1,6 +1,6 @@
 //! Values that differ by place and by answer.
 
-use super::{AxisId, Binding, Guard, Name, Pattern, Place, Procedure};
+use super::{AxisId, Binding, Guard, Name, Pattern, Place, Procedure, Seldom};
 use crate::source::Span;
 
 /// Where a number comes from, in words.
@@ -20,7 +20,7 @@ pub struct Sourced<T> {
 /// Positions at which something holds: every axis named stands at the position named. None named: everywhere.
 /// Two are equal wherever they are said.
 #[derive(Debug, Clone, Default)]
-pub struct Places(pub Vec<(AxisId, u16, Span)>);
+pub struct Places(pub Seldom<(AxisId, u16, Span)>);
 
 impl PartialEq for Places {
     fn eq(&self, other: &Places) -> bool {
@@ -100,11 +100,11 @@ impl PartialEq for Scope {
 
 /// A value that may differ by place and by answer: the first case that holds counts. No cases: nothing is said.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Cases<T>(pub Vec<(T, Scope)>);
+pub struct Cases<T>(pub Seldom<(T, Scope)>);
 
 impl<T> Default for Cases<T> {
     fn default() -> Self {
-        Cases(Vec::new())
+        Cases(Seldom::new())
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::{
     Act, AxisId, Cases, Cover, GaugeId, Guard, Local, Lock, Naming, Oiling, PartId, Place, Places, Procedure,
-    SetId, Sourced, SupplyId, Target, View,
+    Seldom, SetId, Sourced, SupplyId, Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -129,11 +129,11 @@ pub struct FastenerSet {
     /// Stays with its part when slack.
     pub captive: bool,
     /// What keeps it from coming loose.
-    pub locked_by: Vec<Lock>,
+    pub locked_by: Seldom<Lock>,
     /// Whether it may go back; no cases where nothing is said, which counts as reusable.
     pub reuse: Cases<Sourced<Reuse>>,
     /// Answers under which this engine has it, each with where; none: it always has.
-    pub present: Vec<(Guard, Places)>,
+    pub present: Seldom<(Guard, Places)>,
     /// What is over it.
     pub under: Vec<Cover>,
     /// Where it is oiled at refit.
@@ -141,7 +141,7 @@ pub struct FastenerSet {
     /// Goes in dry.
     pub dry: bool,
     /// Supplies applied at refit.
-    pub apply: Vec<Local<(SupplyId, Span)>>,
+    pub apply: Seldom<Local<(SupplyId, Span)>>,
     /// A torque that is meant to be low.
     pub soft: bool,
     /// What is done about the torque that a locking nut takes before it seats; none where nothing is said.

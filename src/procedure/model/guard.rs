@@ -1,6 +1,6 @@
 //! Questions with finitely many answers, and what hangs on them.
 
-use super::{AskId, GaugeId, LookId, Name, Pattern, Target};
+use super::{AskId, GaugeId, LookId, Name, Pattern, Seldom, Target};
 use crate::source::Span;
 
 /// A question with finitely many answers: asked of a person, or decided by a reading.
@@ -27,7 +27,7 @@ impl Question {
 
 /// `QUESTION = answer and ...`: every term must hold. No terms: always.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Guard(pub Vec<GuardTerm>);
+pub struct Guard(pub Seldom<GuardTerm>);
 
 /// One term of a guard.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,6 +1,6 @@
 //! How a thing is handled on the way off and on the way on: with what, past which hazard, in whose words.
 
-use super::{HazardId, Local, Places, SupplyId, ToolId};
+use super::{HazardId, Local, Places, Seldom, SupplyId, ToolId};
 pub use crate::language::tree::Direction;
 use crate::source::Span;
 
@@ -19,17 +19,17 @@ impl Direction {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Handling {
     /// Tools.
-    pub tools: Vec<Local<(Direction, ToolId, Span)>>,
+    pub tools: Seldom<Local<(Direction, ToolId, Span)>>,
     /// Hazards.
-    pub hazards: Vec<Local<(Direction, HazardId, Span)>>,
+    pub hazards: Seldom<Local<(Direction, HazardId, Span)>>,
     /// How it comes off; at a place what is said first of it counts.
-    pub comes_off: Vec<Local<String>>,
+    pub comes_off: Seldom<Local<String>>,
     /// How it goes on.
-    pub goes_on: Vec<Local<String>>,
+    pub goes_on: Seldom<Local<String>>,
     /// What it is coated with before it goes on, and where.
-    pub coats: Vec<Coat>,
+    pub coats: Seldom<Coat>,
     /// Where it goes on with nothing on it.
-    pub dry: Vec<Places>,
+    pub dry: Seldom<Places>,
 }
 
 impl Handling {

@@ -1,8 +1,8 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{
-    AxisId, Cases, GaugeId, Guard, Handling, Local, LookId, Naming, PartId, Place, Places, Procedure, SetId,
-    SetupId, Sourced, Stance, StateId, Target,
+    AxisId, Cases, GaugeId, Guard, Handling, Local, LookId, Naming, PartId, Place, Places, Procedure, Seldom,
+    SetId, SetupId, Sourced, Stance, StateId, Target,
 };
 use crate::quantity::{Mass, Money, Quantity, stated_figure};
 use crate::source::Span;
@@ -19,7 +19,7 @@ pub struct Part {
     /// What kind of thing it is, where it is of one that brings something with it.
     pub kind: Option<PartKind>,
     /// What comes out of it when it is taken off.
-    pub carries: Vec<Carried>,
+    pub carries: Seldom<Carried>,
     /// How it is handled.
     pub handling: Handling,
     /// What is over it.
@@ -29,7 +29,7 @@ pub struct Part {
     /// The assembly it belongs to.
     pub within: Option<Within>,
     /// What seals it.
-    pub sealed_by: Vec<Target<PartId>>,
+    pub sealed_by: Seldom<Target<PartId>>,
     /// Whether the old one, dust and residue of it included, hurts nobody.
     pub harmless: bool,
     /// Mass of one piece.
@@ -37,25 +37,25 @@ pub struct Part {
     /// Where the hoist is hooked.
     pub lift_at: Option<String>,
     /// When it falls, unless it is steadied.
-    pub falls: Vec<Falls>,
+    pub falls: Seldom<Falls>,
     /// Answers under which the engine has it at all, each where that is said; always, where nothing is.
-    pub present: Vec<(Guard, Places)>,
+    pub present: Seldom<(Guard, Places)>,
     /// Goes back in its own place, the same way round.
     pub worn_in: bool,
     /// Which way round it goes, old and new alike.
     pub way: Cases<String>,
     /// Marks on it.
-    pub marks: Vec<Mark>,
+    pub marks: Seldom<Mark>,
     /// Renewed together with these.
-    pub matched_with: Vec<Target<PartId>>,
+    pub matched_with: Seldom<Target<PartId>>,
     /// Bought in the size in which these are bought.
-    pub sized_with: Vec<Target<PartId>>,
+    pub sized_with: Seldom<Target<PartId>>,
     /// Bought in the size that what these measure is machined to.
-    pub sized_by: Vec<Target<GaugeId>>,
+    pub sized_by: Seldom<Target<GaugeId>>,
     /// Chosen from graded pieces.
     pub select_from: Option<String>,
     /// Taking it lets go what this value of the state holds back.
-    pub releases: Vec<(StateId, usize, Span)>,
+    pub releases: Seldom<(StateId, usize, Span)>,
     /// Whether it is what is turned when the engine is turned by hand.
     pub turned_by_hand: bool,
     /// What is told at each turn that has no words of its own.

@@ -1,10 +1,10 @@
 //! Which positions of a thing are meant, and where axes stand.
 
-use super::AxisId;
+use super::{AxisId, Seldom};
 
 /// Which positions of a thing are meant, one entry per axis of the thing; missing entries are [`At::Axis`].
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Pattern(pub Vec<At>);
+pub struct Pattern(pub Seldom<At>);
 
 /// One axis of a [`Pattern`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

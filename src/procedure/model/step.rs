@@ -2,7 +2,7 @@
 
 use super::{
     Act, AxisId, Binding, Condition, Departure, GaugeId, Guard, HazardId, Local, Measure, Naming, Pattern,
-    Places, SectionId, SetupId, StepId, SupplyId, ToolId,
+    Places, SectionId, Seldom, SetupId, StepId, SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
 use crate::quantity::Quantity;
@@ -20,13 +20,13 @@ pub struct Step {
     /// The block or trial it belongs to.
     pub group: Option<super::GroupId>,
     /// Steps that come before it.
-    pub after: Vec<StepLink>,
+    pub after: Seldom<StepLink>,
     /// Steps that come after it.
-    pub before: Vec<StepLink>,
+    pub before: Seldom<StepLink>,
     /// Steps derived for the build that come before it; for the extra work of a job alone.
-    pub after_derived: Vec<super::DerivedKey>,
+    pub after_derived: Seldom<super::DerivedKey>,
     /// Steps derived for the build that come after it.
-    pub before_derived: Vec<super::DerivedKey>,
+    pub before_derived: Seldom<super::DerivedKey>,
     /// The step that it follows at once, and within what time.
     pub straight_after: Option<Box<(StepLink, Option<Quantity>)>>,
     /// Answers under which it is done.
@@ -40,11 +40,11 @@ pub struct Step {
     /// Whether each repeat is a step of its own; else one step with a tick box per position.
     pub apart: bool,
     /// Tools.
-    pub tools: Vec<Local<(ToolId, Span)>>,
+    pub tools: Seldom<Local<(ToolId, Span)>>,
     /// Supplies with the quantity used.
-    pub supplies: Vec<Local<(SupplyId, Option<Measure>, Span)>>,
+    pub supplies: Seldom<Local<(SupplyId, Option<Measure>, Span)>>,
     /// How the bench stands.
-    pub setups: Vec<Stance>,
+    pub setups: Seldom<Stance>,
     /// People.
     pub hands: u32,
     /// Time it takes.
@@ -52,15 +52,15 @@ pub struct Step {
     /// Time that putting back takes what it takes off.
     pub refit_time: Option<Quantity>,
     /// What must be so when it starts.
-    pub needs: Vec<Local<Condition>>,
+    pub needs: Seldom<Local<Condition>>,
     /// Not mirrored in the build.
     pub strip_only: bool,
     /// What to do if something common goes wrong.
-    pub contingencies: Vec<Local<(String, String)>>,
+    pub contingencies: Seldom<Local<(String, String)>>,
     /// What is tried again until it is within its limits.
-    pub repeats: Vec<Repeat>,
+    pub repeats: Seldom<Repeat>,
     /// Departures from rules.
-    pub departures: Vec<Departure>,
+    pub departures: Seldom<Departure>,
     /// Hazards and acts in the order in which they come.
     pub lines: Vec<StepLine>,
     /// From the keyword to the closing brace.
@@ -75,27 +75,27 @@ impl Step {
             phase,
             section: None,
             group: None,
-            after: Vec::new(),
-            before: Vec::new(),
-            after_derived: Vec::new(),
-            before_derived: Vec::new(),
+            after: Seldom::new(),
+            before: Seldom::new(),
+            after_derived: Seldom::new(),
+            before_derived: Seldom::new(),
             straight_after: None,
             when: Guard::default(),
             when_span: None,
             each: Vec::new(),
             by_group: None,
             apart: false,
-            tools: Vec::new(),
-            supplies: Vec::new(),
-            setups: Vec::new(),
+            tools: Seldom::new(),
+            supplies: Seldom::new(),
+            setups: Seldom::new(),
             hands: 1,
             time: None,
             refit_time: None,
-            needs: Vec::new(),
+            needs: Seldom::new(),
             strip_only: false,
-            contingencies: Vec::new(),
-            repeats: Vec::new(),
-            departures: Vec::new(),
+            contingencies: Seldom::new(),
+            repeats: Seldom::new(),
+            departures: Seldom::new(),
             lines: Vec::new(),
             span,
         }
