@@ -311,7 +311,7 @@ impl<'a> Proof<'a> {
             looked_at.set(looks % LOOKS_A_PIECE);
             let elsewhere = c.filter(|_| unreached).map(|c| {
                 let phase = |node: NodeId| self.rank(Moment::At(node, 0)).cmp(&self.rank(c));
-                wanted.right_elsewhere(setters, phase, [c.node(), d.at.node()], place)
+                wanted.right_elsewhere(setters, &phase, [c.node(), d.at.node()], place)
             });
             let everywhere = elsewhere.is_none().then(|| wanted.right_from(place));
             let rights = elsewhere

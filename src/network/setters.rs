@@ -128,13 +128,13 @@ impl Wanted {
     /// Setters that leave one of the values, by number, for a node of a phase that none of them is sure to come before: those
     /// outside the phase, and those in the nodes given; in the order of [`Wanted::right_from`]. `phase` says how the phase of
     /// another node stands to this one.
-    pub(super) fn right_elsewhere(
-        &self,
+    pub(super) fn right_elsewhere<'w>(
+        &'w self,
         setters: &[Setter],
-        phase: impl Fn(NodeId) -> Ordering,
+        phase: &dyn Fn(NodeId) -> Ordering,
         beside: [Option<NodeId>; 2],
         number: usize,
-    ) -> Vec<usize> {
+    ) -> impl Iterator<Item = usize> + use<'w> {
         let node = |number: &usize| setters[*number].at.node();
         // Nodes stand phase after phase, and what is before a phase before them.
         let [first, last] = [Ordering::Less, Ordering::Equal].map(|least| {
@@ -144,15 +144,14 @@ impl Wanted {
             let list = &self.right[first..last];
             let from = list.partition_point(|number| node(number).is_some_and(|other| other < id));
             let to = list.partition_point(|number| node(number).is_some_and(|other| other <= id));
-            list[from..to].iter().copied()
+            &list[from..to]
         };
-        let mut found: Vec<usize> = self.right[..first].to_vec();
-        found.extend(beside.into_iter().flatten().flat_map(within));
-        found.extend(&self.right[last..]);
-        found.sort_unstable();
-        found.dedup();
-        let from = found.partition_point(|right| *right < number);
-        found.rotate_left(from);
-        found
+        let (low, high) = (beside[0].min(beside[1]), beside[0].max(beside[1]));
+        let low = low.filter(|low| Some(*low) != high);
+        let within = |id: Option<NodeId>| id.map_or(&[][..], within);
+        let pieces = [&self.right[..first], within(low), within(high), &self.right[last..]];
+        let halves = pieces.map(|piece| piece.split_at(piece.partition_point(|right| *right < number)));
+        let behind = halves.into_iter().flat_map(|(_, behind)| behind);
+        behind.chain(halves.into_iter().flat_map(|(before, _)| before)).copied()
     }
 }

@@ -2,6 +2,7 @@
 
 mod banks;
 mod counts;
+mod crowds;
 mod handling;
 mod handling_mutants;
 mod locks;
