@@ -135,10 +135,26 @@ impl Judged<'_> {
         })
     }
 
+    /// Whether an act of the step may want any tool: words, turning by hand, what is put in for a time.
+    fn wants_any_tool(&self) -> bool {
+        self.step.acts().any(|act| {
+            matches!(
+                act.deed,
+                Deed::Words
+                    | Deed::TurnByHand { .. }
+                    | Deed::Isolate
+                    | Deed::Chase(_)
+                    | Deed::PutIn(_)
+                    | Deed::TakeOut(_)
+            )
+        })
+    }
+
     /// Special tools of no kind in particular that a strip step lists in its own words, where parts come off that go back by
     /// derived steps: those have what is said of the parts. What is in a general kit is at hand anyway.
     pub(super) fn one_way(&self) -> Vec<Diagnostic> {
-        if self.derived || self.step.phase != Phase::Strip || self.step.group.is_some() {
+        let in_group = self.step.group.is_some();
+        if self.derived || in_group || self.step.phase != Phase::Strip || self.wants_any_tool() {
             return Vec::new();
         }
         let goes_back = |part: &Part| {
@@ -170,18 +186,7 @@ impl Judged<'_> {
     /// hand and what is put in for a time any socket, and a reading or a blank for a length anything that measures.
     fn idle_tools(&self) -> Vec<Diagnostic> {
         let has = |test: fn(&Deed) -> bool| self.step.acts().any(|act| test(&act.deed));
-        let free = has(|deed| {
-            matches!(
-                deed,
-                Deed::Words
-                    | Deed::TurnByHand { .. }
-                    | Deed::Isolate
-                    | Deed::Chase(_)
-                    | Deed::PutIn(_)
-                    | Deed::TakeOut(_)
-            )
-        });
-        if self.derived || free {
+        if self.derived || self.wants_any_tool() {
             return Vec::new();
         }
         // What is done if something happens may want any tool; a socket only where it speaks of what one turns.
