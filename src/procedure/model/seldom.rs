@@ -5,6 +5,7 @@ use std::ops::{Deref, DerefMut};
 
 /// A list that takes one word where it is empty. It is read as a slice.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(clippy::box_collection, reason = "one word where it is empty is what it is for")]
 pub struct Seldom<T>(Option<Box<Vec<T>>>);
 
 impl<T> Seldom<T> {
