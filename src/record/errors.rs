@@ -68,6 +68,13 @@ pub(super) fn fault(fault: Fault) -> Diagnostic {
                 .write(format!("`{quoted}`"))
                 .perhaps(value.span, quoted)
         }
+        Fault::Comma(number) => {
+            let meant = number.value.replacen(',', ".", 1);
+            Diagnostic::new(&codes::NOT_YAML, format!("`{}` has a comma where a point belongs", number.value))
+                .at(number.span, "here a comma begins the next entry")
+                .write(format!("`{meant}`"))
+                .perhaps(number.span, meant)
+        }
         Fault::Anchor(span) => Diagnostic::new(&codes::ANCHOR, "a record has no anchors, aliases or tags")
             .at(span, "this is one")
             .write("the value out, or put the text between quotes"),

@@ -85,6 +85,8 @@ pub(super) enum Fault {
     Syntax(Span, String),
     /// A value without quotes that has a colon and a space in it: where it stands.
     Colon(Spanned<String>),
+    /// In curly brackets, a number with a comma for its point, which parts two entries there: both as they stand.
+    Comma(Spanned<String>),
     /// An anchor, an alias or a tag.
     Anchor(Span),
     /// Nested too deep.

@@ -578,9 +578,25 @@ impl Scanner<'_> {
                     value = self.flow_value()?;
                 }
             }
+            if let (Value::Null, Some(before)) = (&value.value, entries.list.last()) {
+                self.decimal_comma(&before.value, &key)?;
+            }
             self.twice.extend(entries.add(Entry { key, value }));
             self.flow_comma(start, '}')?;
         }
+    }
+
+    /// Refuses a key without a value that goes on, behind a comma alone, from the digits of the value before it.
+    fn decimal_comma(&self, before: &Node, key: &Spanned<String>) -> Result<(), Fault> {
+        let Value::Scalar { text, plain: true } = &before.value else { return Ok(()) };
+        let whole = text.strip_prefix('-').unwrap_or(text);
+        let digits = !whole.is_empty() && whole.bytes().all(|byte| byte.is_ascii_digit());
+        let touching = before.span.end() + 1 == key.span.start();
+        if digits && touching && key.value.starts_with(|letter: char| letter.is_ascii_digit()) {
+            let number = format!("{text},{}", key.value);
+            return Err(Fault::Comma(Spanned::new(number, before.span.to(key.span))));
+        }
+        Ok(())
     }
 
     fn skip_blank_in_flow(&mut self, start: usize) -> Result<(), Fault> {
