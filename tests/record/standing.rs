@@ -251,7 +251,7 @@ fn the_handover_tells_from_which_sizes_the_next_rebuild_counts() {
     let worn = READ.replace("journal: 41.99 mm", "journal: 41.90 mm");
     let sent =
         |accepted: &str| format!("{worn}sent: {{crank: {{sent: 2026-03-05, back: 2026-03-09{accepted}}}}}\n");
-    let now = "| Bored and ground to | Journal: 0.25 mm under, 41.73 to 41.75 mm |";
+    let now = "Bored and ground to. Journal: 0.25 mm under, 41.73 to 41.75 mm.";
     assert!(handover(&sent(", accepted: 2026-03-10")).contains(now), "{}", handover(&sent("")));
     assert!(!handover(&sent("")).contains("Bored and ground to"), "nobody has accepted it");
     // Ground before and left as it is; ground before and now again.
@@ -260,7 +260,7 @@ fn the_handover_tells_from_which_sizes_the_next_rebuild_counts() {
     let again = READ.replace("journal: 41.99 mm", "journal: 41.65 mm")
         + "present: {journal: 0.25 mm}\nsent: {crank: {sent: 2026-03-05, back: 2026-03-09, accepted: 2026-03-10}}\n";
     assert!(
-        handover(&again).contains("| Journal: 0.50 mm under, 41.48 to 41.50 mm |"),
+        handover(&again).contains("Bored and ground to. Journal: 0.50 mm under, 41.48 to 41.50 mm."),
         "{}",
         handover(&again)
     );
