@@ -149,7 +149,8 @@ impl Gather {
             writer
         };
         let hand = Hand { by: writer.by, date: writer.date, again: self.again };
-        let marks = step_marks(&bench.view.as_written, &connect(&bench.view.as_written).value);
+        let written = &bench.opened.decided.as_written;
+        let marks = step_marks(written, &connect(written).value);
         let of_job = |id: &str| {
             let steps = || bench.view.plan.steps().map(|(_, step)| step);
             let absent = |step: &crate::plan::PlannedStep| step.standing == Standing::Absent;

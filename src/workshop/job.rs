@@ -50,8 +50,6 @@ impl<'a> Request<'a> {
 
 /// A planned job, with everything that it follows from.
 pub struct JobView {
-    /// The procedure as it is written, whatever is answered: what marks of its steps are taken from.
-    pub as_written: Procedure,
     /// The procedure, of which what the answers have settled is left.
     pub procedure: Procedure,
     /// What must be before what.
@@ -112,7 +110,6 @@ impl JobView {
 
 /// A job as far as it can be told without an order of work.
 struct Stage {
-    as_written: Procedure,
     procedure: Procedure,
     network: Network,
     job: Job,
@@ -138,25 +135,14 @@ impl Workshop {
         let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
         let value = stage.filter(|_| !faulty).map(|stage| {
-            let Stage { as_written, procedure, network, job, decisions, crib, touched } = stage;
+            let Stage { procedure, network, job, decisions, crib, touched } = stage;
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: job.follows_goods(), choosing };
             let plan =
                 plan_to(&procedure, &network, &decisions, options, (request.last)(&procedure, &network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });
-            JobView {
-                as_written,
-                procedure,
-                network,
-                decisions,
-                plan,
-                job,
-                shop,
-                touched,
-                of_procedure,
-                of_job,
-            }
+            JobView { procedure, network, decisions, plan, job, shop, touched, of_procedure, of_job }
         });
         Outcome { value, diagnostics }
     }
@@ -189,9 +175,8 @@ impl Workshop {
         for derived in &mut network.derived {
             decide::without_missing(&procedure, &decisions, &mut derived.step);
         }
-        let as_written = procedure;
-        let procedure = decide::settled(&as_written, &decisions);
-        Some(Stage { as_written, procedure, network, job, decisions, crib, touched })
+        let procedure = decide::settled(&procedure, &decisions);
+        Some(Stage { procedure, network, job, decisions, crib, touched })
     }
 
     /// The procedure and its network, with what the record says of them, and the crib that it names where none was
