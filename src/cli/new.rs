@@ -8,6 +8,7 @@ use clap::{Args, Subcommand, ValueEnum};
 
 use super::prepared::prepare;
 use super::{errors, output};
+use crate::english::{alternatives, inner};
 use crate::record::beginning;
 use crate::source::write_fresh;
 use crate::workshop::Request;
@@ -21,8 +22,8 @@ pub(super) struct New {
     /// What the family is called, such as "Dock winch"; before it may stand a folder
     #[arg(required = true, value_name = "NAME")]
     name: Option<PathBuf>,
-    /// What it is like
-    #[arg(long, value_enum, default_value_t = Like::Pump)]
+    /// The example that it begins with
+    #[arg(long, value_enum, default_value_t = Like::Machine)]
     like: Like,
 }
 
@@ -47,6 +48,8 @@ struct NewJob {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Like {
+    /// Any machine: a guard, a wheel and a shaft
+    Machine,
     /// A cover, what is under it, and a look at it
     Pump,
     /// Two cylinders, valve gear, a head joint, readings
@@ -56,9 +59,30 @@ enum Like {
 }
 
 impl Like {
+    /// What the example in it is, as it stands behind `with`.
+    fn example(self) -> &'static str {
+        match self {
+            Like::Machine => "a small machine",
+            Like::Pump => "a small pump",
+            Like::Engine => "the top end of an engine",
+            Like::Gearbox => "a gearbox with two shafts",
+        }
+    }
+
+    /// How each other example is asked for.
+    fn others(self) -> String {
+        let others = Like::value_variants().iter().filter(|like| **like != self);
+        let names =
+            others.filter_map(|like| Some(format!("`--like {}`", like.to_possible_value()?.get_name())));
+        alternatives(&names.collect::<Vec<_>>())
+    }
+
     /// The text, and the family that it is of.
     fn text(self) -> (&'static str, &'static str) {
         match self {
+            Like::Machine => {
+                (include_str!("../../procedures/begin/machine.rebuild"), "family machine \"Machine\"")
+            }
             Like::Pump => (include_str!("../../procedures/begin/pump.rebuild"), "family pump \"Pump\""),
             Like::Engine => {
                 (include_str!("../../procedures/begin/engine.rebuild"), "family engine \"Engine\"")
@@ -80,6 +104,9 @@ impl New {
     }
 }
 
+/// What sheets call the whole in the examples: in place of it stands the name that was given.
+const CALLED: [&str; 3] = ["machine", "pump", "gearbox"];
+
 /// Begins a procedure.
 fn begin(name: &Path, like: Like) -> ExitCode {
     let words = name.file_name().map(|words| words.to_string_lossy().into_owned()).unwrap_or_default();
@@ -87,12 +114,19 @@ fn begin(name: &Path, like: Like) -> ExitCode {
     let Some((id, title)) = named(words) else { return output::refuse(&errors::nameless(words)) };
     let (text, family) = like.text();
     let text = text.replacen(family, &format!("family {id} \"{title}\""), 1);
+    let text = CALLED.iter().fold(text, |text, called| {
+        text.replacen(&format!("    called \"{called}\""), &format!("    called \"{}\"", inner(&title)), 1)
+    });
     let path = name.with_file_name(format!("{id}.rebuild"));
     let shown = path.display();
     let next = format!(
-        "{shown}: written. It is complete as it is: `benchleaf check {shown}` reads it through,\n\
+        "{shown}: written, with {} as the example: its first lines say what to change first.\n\
+         For another example take it away and add {} to the command.\n\
+         It is complete as it is: `benchleaf check {shown}` reads it through,\n\
          `benchleaf packet {shown} -o packet.pdf` prints it,\n\
-         `benchleaf new job {shown}` begins a job.\n"
+         `benchleaf new job {shown}` begins a job.\n",
+        like.example(),
+        like.others(),
     );
     write(&path, &text, &next)
 }

@@ -70,8 +70,9 @@ pub enum Identification {
 
 impl Identification {
     /// What everything waits for where it differs.
-    pub(crate) const RIGHT_PROCEDURE: &str =
-        "the right procedure: the engine is stamped otherwise than this family";
+    pub(crate) fn right_procedure(procedure: &Procedure) -> String {
+        format!("the right procedure: the {} is stamped otherwise than this family", procedure.whole())
+    }
 }
 
 /// A question at one place.

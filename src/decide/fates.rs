@@ -63,7 +63,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
         Truth::Yes => {}
         Truth::No => {
             return PartDecision::settled(
-                Verdict::LeaveOut(super::words::NOT_THERE.to_owned()),
+                Verdict::LeaveOut(super::words::not_there(book.procedure)),
                 Because::Silent,
             );
         }

@@ -27,8 +27,12 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: &Pieces, decided: PartD
     });
     let (came_out, without) = last.unwrap_or_default();
     if came_out == Some(0) && count.most() > 0 {
-        let words = if without { "the engine came without it" } else { "none came out" };
-        return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words.to_owned()]));
+        let words = if without {
+            format!("the {} came without it", book.procedure.whole())
+        } else {
+            "none came out".to_owned()
+        };
+        return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words]));
     }
     let mut among = NewAmong::default();
     // While it is open how many there are, it is open how many are missing.

@@ -93,7 +93,7 @@ fn gone(procedure: &Procedure, came: &BTreeMap<Goods, Came>, asked: Asked) -> Op
         });
         Some(match came.get(&goods)? {
             Came::Off => format!("the {name} came off before"),
-            Came::Without => format!("the engine came without the {name}"),
+            Came::Without => format!("the {} came without the {name}", procedure.whole()),
         })
     })
 }

@@ -11,6 +11,7 @@ use super::{
     Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, UsedUp,
     WorkLine, machine_shop_order, order_list,
 };
+use crate::english::capital;
 use crate::procedure::model::Procedure;
 use crate::record::{Date, Job};
 
@@ -21,9 +22,10 @@ pub(crate) fn verdict_text(
     decisions: &Decisions,
     used_up: Option<&[UsedUp]>,
 ) -> String {
-    let mut out = format!("Engine: {}\n", decisions.identification.words());
+    let whole = capital(procedure.whole());
+    let mut out = format!("{whole}: {}\n", decisions.identification.words());
     for condition in &decisions.engine_found {
-        out.push_str(&format!("Engine: found {condition}: not settled what becomes of it\n"));
+        out.push_str(&format!("{whole}: found {condition}: not settled what becomes of it\n"));
     }
     section(&mut out, "Present sizes", present_lines(procedure, job));
     section(&mut out, "Parts", decisions_text(procedure, parts(procedure, decisions)));

@@ -7,7 +7,7 @@ use super::fates::{judged, settled_by_hand};
 use super::found::as_found;
 use super::in_hand::not_a_fastener;
 use super::truth::asked_by;
-use super::words::NOT_THERE;
+use super::words::not_there;
 use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
 use crate::record::Goods;
@@ -24,7 +24,7 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             let not_there = match present {
                 Truth::Yes => None,
                 Truth::No => {
-                    let left_out = Verdict::LeaveOut(NOT_THERE.to_owned());
+                    let left_out = Verdict::LeaveOut(not_there(book.procedure));
                     Some(PartDecision::settled(left_out, Because::Silent))
                 }
                 Truth::Open(asked) => {

@@ -77,7 +77,7 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
     let mut works = sent_out(procedure, job, decisions);
     approve(job, &mut lines, &mut works);
     approve_within_the_limit(job, &mut lines, &mut works);
-    let first = decisions.of_the_engine();
+    let first = decisions.of_the_engine(procedure);
     let waits = lines.iter_mut().map(|line| &mut line.waits_for);
     for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
         waits.behind(&first);

@@ -157,16 +157,17 @@ impl Identification {
 impl Decisions {
     /// What all work that can't be undone waits for, as a noun phrase: what is stamped on the engine, and in what condition it
     /// was found.
-    pub(crate) fn of_the_engine(&self) -> Vec<String> {
+    pub(crate) fn of_the_engine(&self, procedure: &Procedure) -> Vec<String> {
         let other = (self.identification == Identification::Differs)
-            .then(|| Identification::RIGHT_PROCEDURE.to_owned());
-        other.into_iter().chain(self.as_found()).collect()
+            .then(|| Identification::right_procedure(procedure));
+        other.into_iter().chain(self.as_found(procedure)).collect()
     }
 
     /// What work waits for, as a noun phrase, because of the condition in which the whole engine was found.
-    pub(crate) fn as_found(&self) -> impl Iterator<Item = String> {
+    pub(crate) fn as_found(&self, procedure: &Procedure) -> impl Iterator<Item = String> {
+        let whole = procedure.whole();
         let found = self.engine_found.iter();
-        found.map(|condition| format!("a decision: what becomes of the engine, found {condition}"))
+        found.map(move |condition| format!("a decision: what becomes of the {whole}, found {condition}"))
     }
 }
 
@@ -196,7 +197,9 @@ pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, a
 }
 
 /// Why a part that the answers say is not there does not go back.
-pub(super) const NOT_THERE: &str = "this engine hasn't got it";
+pub(super) fn not_there(procedure: &Procedure) -> String {
+    format!("this {} hasn't got it", procedure.whole())
+}
 
 /// Every part with its name, in declared order.
 pub(super) fn parts<'a>(

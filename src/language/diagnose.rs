@@ -460,3 +460,10 @@ pub(super) fn unknown_declaration(
     };
     (fault, None)
 }
+
+/// Whether the first thing in a text, behind comments, is the word of a declaration, or near to one.
+pub(crate) fn begins_like_a_procedure(text: &str) -> bool {
+    let words: Vec<&'static str> = declaration_words().collect();
+    let first = lexeme(text, 0).text;
+    words.contains(&first) || meant_word(first, &words).is_some()
+}

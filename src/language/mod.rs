@@ -40,6 +40,7 @@ use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span, character_from, character_over};
 use tree::Tree;
 
+pub(crate) use diagnose::begins_like_a_procedure;
 pub(crate) use facts::{Said, said};
 pub(crate) use kept::{Kept, Since};
 pub(crate) use otherwise::parted_name;

@@ -205,7 +205,7 @@ fn off(bench: &Bench, planned: &PlannedStep, piece: (PlacedKind, Place)) -> Opti
     };
     let came = goods.and_then(|goods| bench.material.decisions.came.get(&goods)).map(|came| match came {
         Came::Off => "it came off before".to_owned(),
-        Came::Without => "the engine came without it".to_owned(),
+        Came::Without => format!("the {} came without it", bench.procedure.whole()),
     });
     came.or_else(|| {
         // Only what was done out of order is behind a step that is still to come.

@@ -187,7 +187,7 @@ fn said(bench: &Bench, note: &Note) -> String {
         Found::Size(size) => format!("found in size {}", size.value.printed()),
         Found::Condition(condition) => format!("found {condition}"),
         Found::Came(Came::Off) => "came off already".to_owned(),
-        Found::Came(Came::Without) => "the engine came without it".to_owned(),
+        Found::Came(Came::Without) => format!("the {} came without it", bench.procedure.whole()),
         Found::Added(added) => format!("added by somebody: {added}"),
     });
     let says: Vec<String> = note.says.iter().cloned().chain(found).collect();
@@ -212,7 +212,7 @@ pub(super) fn about_title(bench: &Bench, about: &About) -> String {
         }
         About::Gauge(id, place) => at(&procedure.gauge(*id).naming, &procedure.gauge(*id).axes, place),
         About::Look(id, place) => at(&procedure.look(*id).naming, &procedure.look(*id).axes, place),
-        About::Engine => "The engine".to_owned(),
+        About::Engine => format!("The {}", procedure.whole()),
         About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
         About::Step(StepKey::Written(id, place)) => {
             at(&procedure.step(*id).naming, &procedure.step(*id).each, place)

@@ -112,7 +112,11 @@ fn table(bench: &Bench, other: &str, rows: &[&Differing]) -> Block {
 /// What a thing is called here, or was called there.
 fn called(bench: &Bench, one: &Differing) -> String {
     let here = bench.procedure.names.get(&one.id).map(|name| bench.procedure.naming(*name).title.as_str());
-    if one.word == "family" { "The engine".to_owned() } else { capital(here.unwrap_or(&one.title)) }
+    if one.word == "family" {
+        format!("The {}", bench.procedure.whole())
+    } else {
+        capital(here.unwrap_or(&one.title))
+    }
 }
 
 /// The words of a file as they are read at the stand, with titles for names; of the head of a declaration what stands behind

@@ -211,17 +211,26 @@ fn fitted_lines(
     }
     if !shown {
         for member in &joint.members {
-            let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
+            let letters = letters(bench, member);
             lines.extend(lengths_told(bench, member.set.id, &at(member), work, &letters));
         }
     }
     lines.append(&mut drawn);
     if work == FasteningWork::Undo {
         for member in &joint.members {
-            let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
+            let letters = letters(bench, member);
             lines.extend(length_tables(bench, member.set.id, &at(member), &letters));
         }
     }
+}
+
+/// The letters of a set's holes in a joint: those that it has there, or those that it has anyhow, where nobody says where
+/// they are.
+fn letters(bench: &Bench, member: &Member) -> Vec<String> {
+    if member.holes.is_empty() {
+        return bench.procedure.hole_letters(member.set.id);
+    }
+    member.holes.iter().map(|hole| hole.letter.clone()).collect()
 }
 
 /// Tick boxes in the order of work, each with the letter of its hole.

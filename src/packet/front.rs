@@ -29,8 +29,8 @@ const SAFETY: [&str; 3] = [
     "If a step can't be done as written: stop, write down what differs, find out why, then go on.",
 ];
 
-/// What stands under the title of the first page, whichever sheet that is.
-const DEFERRAL_AT_LENGTH: &str = "The engine maker's own data comes first, then the law and local codes, then the judgement of \
+/// What stands under the title of the first page, whichever sheet that is, behind what the whole is called.
+const DEFERRAL_AT_LENGTH: &str = "maker's own data comes first, then the law and local codes, then the judgement of \
                         whoever is licensed or trained for the work. Where this packet differs from them, stop and \
                         follow them.";
 
@@ -80,11 +80,13 @@ fn order(bench: &Bench) -> Vec<Block> {
 }
 
 /// Puts the deferral, with a warning before it, under the title of the first page. Labels are cut out of theirs: what
-/// stands at its foot has to do.
-pub(super) fn defer(sheets: &mut [Sheet], warning: &str) {
+/// stands at its foot has to do. `whole` is what the whole is called.
+pub(super) fn defer(sheets: &mut [Sheet], warning: &str, whole: &str) {
     if let Some(first) = sheets.first_mut().filter(|sheet| sheet.labels.is_none()) {
         let warning = if warning.is_empty() { String::new() } else { format!("{warning} ") };
-        first.blocks.insert(0, Block::Notice(Text::bold(warning).and(DEFERRAL_AT_LENGTH)));
+        first
+            .blocks
+            .insert(0, Block::Notice(Text::bold(warning).and(format!("The {whole} {DEFERRAL_AT_LENGTH}"))));
     }
 }
 
@@ -95,7 +97,7 @@ pub(super) fn hold_other_engine(sheets: &mut [Sheet], bench: &Bench) {
     }
     let notice = Text::bold("HOLD. ").and(format!(
         "Everything waits for {}. Nothing on this sheet is done, ordered or sent out.",
-        Identification::RIGHT_PROCEDURE
+        Identification::right_procedure(bench.procedure)
     ));
     for sheet in sheets {
         if sheet.labels.take().is_some() {
@@ -411,8 +413,10 @@ fn otherwise(bench: &Bench) -> Vec<Block> {
     if items.is_empty() {
         return Vec::new();
     }
-    let words = "What is left was proved for the order as it is written. Hold each step against the engine as it stands \
-                 before it is worked.";
+    let words = format!(
+        "What is left was proved for the order as it is written. Hold each step against the {} as it stands before it is worked.",
+        bench.procedure.whole()
+    );
     let notice = Block::Notice(Text::bold("Not done as written. ").and(words));
     vec![heading("Not done as written"), notice, Block::List { items, tick: false }]
 }

@@ -65,7 +65,7 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
 }
 
 fn sheet(bench: &Bench, count: u32, blocks: Vec<Block>) -> Sheet {
-    let title = format!("{} at one engine", people(count));
+    let title = format!("{} at one {}", people(count), bench.procedure.whole());
     Sheet::new(SheetKind::Hands, title, format!("How the {} is shared", bench.phase.word()), blocks)
 }
 
@@ -74,16 +74,17 @@ fn alone(bench: &Bench, alone: &[Alone]) -> Text {
     let steps = |steps: &[usize]| {
         bench.step_numbers(&steps.iter().map(|at| &bench.plan.steps[*at]).collect::<Vec<_>>())
     };
-    let mut text = Text::bold("These take the whole engine: ");
+    let whole = bench.procedure.whole();
+    let mut text = Text::bold(format!("These take the whole {whole}: "));
     for (index, one) in alone.iter().enumerate() {
         text = text.and(if index == 0 { "step " } else { "; step " });
         text.0.extend(steps(&one.steps).0);
         text = text.and(format!(" {}", whole_words(bench.procedure, &one.because)));
     }
-    text.and(
-        ". Nothing else is done at it meanwhile, and what is written before or after them stays there. The engine is \
-         turned on its stand with nobody at it.",
-    )
+    text.and(format!(
+        ". Nothing else is done at it meanwhile, and what is written before or after them stays there. The {whole} is \
+         turned on its stand with nobody at it."
+    ))
 }
 
 /// `Two people: 9:40 h, against 14:10 h one step after the other.`

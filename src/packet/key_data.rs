@@ -33,7 +33,8 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
     let now = sizes_now(bench);
     if !now.is_empty() {
         blocks.push(Block::Paragraph(
-            Text::bold("Not standard on this engine: ").and(format!("{}.", now.join("; "))),
+            Text::bold(format!("Not standard on this {}: ", bench.procedure.whole()))
+                .and(format!("{}.", now.join("; "))),
         ));
     }
     if !facts.is_empty() {

@@ -235,14 +235,15 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         sheet.flows = TOGETHER.contains(&before) && TOGETHER.contains(&sheet.kind);
     }
     let warning = bench.warning();
-    front::defer(&mut sheets, &warning);
+    front::defer(&mut sheets, &warning, bench.procedure.whole());
     let numbered = numbers::number(&mut sheets);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), options.phase.word()),
         language: "en".to_owned(),
         footer: Footer {
             procedure: bench.edition_line(),
-            job: material.job.name.clone().unwrap_or_default(),
+            // A job that was named after its procedure is told once.
+            job: material.job.name.clone().filter(|name| *name != bench.family_title()).unwrap_or_default(),
             fingerprint: String::new(),
             warning,
             deferral: DEFERRAL.to_owned(),

@@ -101,7 +101,7 @@ fn told(bench: &Bench, about: &About, settlement: &Settlement) -> Text {
     };
     let words = settlement.words().unwrap_or_default();
     let first = match about {
-        About::Engine => "Work on the engine goes on: ".to_owned(),
+        About::Engine => format!("Work on the {} goes on: ", bench.procedure.whole()),
         about => format!("{} {what}: ", about_title(bench, about)),
     };
     Text::bold(first).and(format!("{}.", words.trim_end_matches('.')))

@@ -181,7 +181,7 @@ impl Here<'_> {
         };
         let choosing: Vec<Guard> = places.iter().filter_map(open).collect();
         let hangs = (!choosing.is_empty()).then(|| hangs_on(procedure, &choosing))?;
-        let text = format!("whether this engine has {name}: {hangs}");
+        let text = format!("whether this {} has {name}: {hangs}", procedure.whole());
         Some(Hold { cause: HoldCause::Present(set), text })
     }
 

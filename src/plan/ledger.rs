@@ -172,13 +172,13 @@ pub(crate) fn ledger(
             decisions.guard(procedure, &procedure.set_present((id, place)), &bound) == Truth::No
         };
         let goes = if procedure.places(&set.axes).all(not_there) {
-            "not on this engine"
+            format!("not on this {}", procedure.whole())
         } else if set.stays {
-            "stays in"
+            "stays in".to_owned()
         } else if set.captive {
-            "stays with its part"
+            "stays with its part".to_owned()
         } else {
-            "bagged"
+            "bagged".to_owned()
         };
         let back = |place| set_comes_back(procedure, set, place, &set_goes_in(decisions, id, place));
         let groups = grouped(procedure.places(&set.axes), back);

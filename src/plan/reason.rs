@@ -44,7 +44,7 @@ pub(crate) fn reason_words(procedure: &Procedure, network: &Network, link: &Link
     let gone = !kind.read(values).any(|is| matches!(is, Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight)));
     let because = owner
         .filter(|owner| !owner.is_empty())
-        .map(|owner| because(link.reason, gone, &owner, several(procedure, network, thing)));
+        .map(|owner| because(procedure, link.reason, gone, &owner, several(procedure, network, thing)));
     let plain = format!("{name} must be {condition} first");
     match because {
         Some(because) if !because.is_empty() => format!("{plain}, because {because}"),
@@ -197,7 +197,7 @@ fn value_words(procedure: &Procedure, is: Is) -> String {
 
 /// Why the thing must be in that condition, where `owner` is what the needing act is done to; `gone` where it must be off
 /// or undone.
-fn because(reason: Reason, gone: bool, owner: &str, several: bool) -> String {
+fn because(procedure: &Procedure, reason: Reason, gone: bool, owner: &str, several: bool) -> String {
     let (it_is, it_holds, it) =
         if several { ("they are", "they hold", "them") } else { ("it is", "it holds", "it") };
     match reason {
@@ -209,7 +209,7 @@ fn because(reason: Reason, gone: bool, owner: &str, several: bool) -> String {
         Reason::Within => format!("{owner} belongs to it"),
         Reason::Releases => format!("opening {owner} would let it go"),
         Reason::Supported => "it is heavy or would fall".to_owned(),
-        Reason::Steady => "it could fall as the engine lies".to_owned(),
+        Reason::Steady => format!("it could fall as the {} lies", procedure.whole()),
         Reason::Errand => "it comes back from the machine shop first".to_owned(),
         _ => String::new(),
     }

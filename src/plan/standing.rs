@@ -39,11 +39,14 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
         return Standing::NotDone(because.to_owned());
     }
     if decisions.identification == Identification::Differs {
-        holds.push(Hold { cause: HoldCause::Identity, text: Identification::RIGHT_PROCEDURE.to_owned() });
+        holds.push(Hold {
+            cause: HoldCause::Identity,
+            text: Identification::right_procedure(known.procedure),
+        });
     }
     // To find out more it may be taken apart and measured.
     if matches!(node.phase, Phase::Build | Phase::Start) || hold::sends(lines) {
-        holds.extend(decisions.as_found().map(|text| Hold { cause: HoldCause::Engine, text }));
+        holds.extend(decisions.as_found(known.procedure).map(|text| Hold { cause: HoldCause::Engine, text }));
     }
     holds.extend(hold::holds(known, node, index, lines));
     holds.extend(hold::own_parts(known, member));

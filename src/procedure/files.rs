@@ -7,7 +7,7 @@ use super::differing::Layered;
 use super::errors;
 use super::resumed::Remembered;
 use super::shelf::on_the_shelf;
-use crate::diagnostics::{Diagnostic, Outcome, unreadable};
+use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::language::tree::{FamilyClause, Item, Quote, Tree};
 use crate::language::{self, Kept};
 use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
@@ -101,6 +101,19 @@ pub(crate) fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>
     Ok(files.into_iter().filter(is_root).collect())
 }
 
+/// Faults that a text may have in which nothing was understood, before it is taken for another kind of file.
+const FEW_FAULTS: usize = 2;
+
+/// Whether a file with faults is another kind of file than a procedure: it doesn't begin like one, and its name doesn't say
+/// that it is one, or next to nothing in it was understood.
+fn is_something_else(path: &Path, text: &str, tree: &Tree, faults: &[Diagnostic]) -> bool {
+    let named = path.extension().is_some_and(|ending| ending == PROCEDURE_ENDING);
+    let lost = tree.items.is_empty() && faults.len() > FEW_FAULTS;
+    faults.iter().any(|fault| fault.severity() == Severity::Error)
+        && (lost || !named)
+        && !language::begins_like_a_procedure(text)
+}
+
 struct Loader<'a> {
     /// The folder of the procedure: what comes with the program lies nowhere, and looks from there.
     home: PathBuf,
@@ -147,9 +160,15 @@ impl Loader<'_> {
             Some(_) => trees.entry(file).or_insert_with(parse).clone(),
             None => parse(),
         };
-        self.diagnostics.extend(outcome.diagnostics);
         self.state.insert(file, true);
-        let tree = outcome.value;
+        let mut tree = outcome.value;
+        if is_something_else(&self.sources.file(file).path, text, &tree, &outcome.diagnostics) {
+            tree.items.clear();
+            self.diagnostics
+                .push(errors::not_a_procedure(&self.sources.file(file).path, Span::new(file, 0, 0)));
+        } else {
+            self.diagnostics.extend(outcome.diagnostics);
+        }
         let uses = tree.items.iter().filter_map(|item| match item {
             Item::Use(path) => Some(path.clone()),
             _ => None,

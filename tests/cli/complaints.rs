@@ -112,3 +112,19 @@ fn run(folder: &Path, arguments: &[&str]) -> (String, Option<i32>) {
         Command::new(env!("CARGO_BIN_EXE_benchleaf")).args(arguments).current_dir(folder).output().unwrap();
     (String::from_utf8(output.stderr).unwrap(), output.status.code())
 }
+
+#[test]
+fn a_file_of_another_kind_is_one_complaint() {
+    let scratch = Scratch::new("another-kind");
+    let readme = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    // What it shows of the language makes no procedure of it.
+    let page = scratch.file("page.md", readme);
+    let told = super::stdout(&super::benchleaf(&["check", &page, "--format", "line"]));
+    assert_eq!(told.lines().count(), 1, "{told}");
+    assert!(told.contains("`page.md` is no procedure"), "{told}");
+    // What begins like one is read, whatever its name.
+    let text = scratch
+        .file("pump.txt", "family p \"P\" { origin \"invented\"  invented  colour red }\nprat lid \"Lid\"\n");
+    let told = super::stdout(&super::benchleaf(&["check", &text, "--format", "line"]));
+    assert!(!told.contains("is no procedure") && told.lines().count() >= 2, "{told}");
+}

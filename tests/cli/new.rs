@@ -4,7 +4,7 @@ use std::fs;
 
 use super::{Scratch, benchleaf, stderr, stdout};
 
-const KINDS: [&str; 3] = ["pump", "engine", "gearbox"];
+const KINDS: [&str; 4] = ["machine", "pump", "engine", "gearbox"];
 
 /// A procedure begun in a folder of its own, and its path.
 fn begun(kind: &str, name: &str) -> (Scratch, String) {
@@ -14,7 +14,7 @@ fn begun(kind: &str, name: &str) -> (Scratch, String) {
     assert!(output.status.success(), "{}", stderr(&output));
     let id = name.to_lowercase().replace(' ', "_");
     let path = format!("{}/{id}.rebuild", scratch.path());
-    assert!(stdout(&output).starts_with(&format!("{path}: written.")), "{}", stdout(&output));
+    assert!(stdout(&output).starts_with(&format!("{path}: written, with ")), "{}", stdout(&output));
     (scratch, path)
 }
 
@@ -24,6 +24,9 @@ fn every_beginning_is_clean_and_prints_each_phase() {
         let (scratch, path) = begun(kind, "Dock winch");
         let text = fs::read_to_string(&path).unwrap();
         assert!(text.contains("family dock_winch \"Dock winch\""), "{text}");
+        assert!(text.starts_with("-- AN EXAMPLE TO WRITE OVER: "), "{text}");
+        // An engine is called that by its firing order.
+        assert_eq!(text.contains("called \"dock winch\""), kind != "engine", "{text}");
         let checked = benchleaf(&["check", &path]);
         assert!(stderr(&checked).ends_with("no errors, no warnings, no notices\n"), "{}", stderr(&checked));
         for phase in ["strip", "build", "start"] {
@@ -32,6 +35,16 @@ fn every_beginning_is_clean_and_prints_each_phase() {
             assert!(printed.status.success(), "{kind}, {phase}: {}", stderr(&printed));
         }
     }
+}
+
+#[test]
+fn what_the_example_is_and_how_to_have_another_is_told() {
+    let scratch = Scratch::new("new-told");
+    fs::create_dir_all(scratch.path()).unwrap();
+    let output = benchleaf(&["new", &format!("{}/Yard winch", scratch.path())]);
+    let said = stdout(&output);
+    assert!(said.contains("written, with a small machine as the example"), "{said}");
+    assert!(said.contains("add `--like pump`, `--like engine` or `--like gearbox` to the command"), "{said}");
 }
 
 #[test]

@@ -2,6 +2,7 @@
 //! no packet at all where the input has faults.
 
 mod away;
+mod called;
 mod chosen;
 mod deferral;
 mod given;

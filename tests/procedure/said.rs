@@ -56,7 +56,7 @@ fn ends_have_their_own_names_where_the_family_says_so() {
     let plain = named("");
     assert_eq!(
         (plain.end_name(End::Front), plain.end_name(End::Rear), plain.whole()),
-        ("front", "rear", "engine")
+        ("front", "rear", "machine")
     );
     let own = named("ends \"motor end\", \"drum end\" called \"gearbox\"");
     assert_eq!(

@@ -11,7 +11,7 @@ use benchleaf::sheet::{SheetKind, plain_text};
 use benchleaf::source::Memory;
 use benchleaf::workshop::{JobView, Request, Workshop};
 
-const ENGINE: &str = "family engine \"Engine\" { origin \"invented for tests\" }
+const ENGINE: &str = "family engine \"Engine\" { origin \"invented for tests\"  cycle four-stroke }
 part head \"Head\" { held by head_bolts  fate send \"skim it\" when flatness = skim, renew when flatness = renew, else reuse }
 part lid \"Lid\" { under head  fate by lid_look or gap }
 part crank \"Crank\" { under lid  fate by journal }

@@ -163,12 +163,14 @@ fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> R
     }
     let family = new.procedure.family.as_ref();
     let invented = old.procedure.family.iter().chain(family).any(|family| family.invented);
+    let warning =
+        if invented { format!("Invented: not a real {}.", new.procedure.whole()) } else { String::new() };
     let packet = Packet {
         title: format!("{was}, then {is}"),
         language: "en".to_owned(),
         footer: Footer {
             procedure: format!("{was}, then {is}"),
-            warning: if invented { "Invented: not a real engine.".to_owned() } else { String::new() },
+            warning,
             deferral: DEFERRAL.to_owned(),
             ..Footer::default()
         },

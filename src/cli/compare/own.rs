@@ -26,7 +26,7 @@ pub(super) fn own(job: &Prepared) -> Vec<Chapter> {
     });
     vec![
         Chapter { heading: "Left out, or not to be done any more", changes: not_done.collect() },
-        Chapter { heading: "Found otherwise on this engine", changes: found.collect() },
+        Chapter { heading: "Found otherwise on this one", changes: found.collect() },
     ]
 }
 

@@ -113,7 +113,7 @@ pub(super) fn text(shared: &Shared) -> String {
         out += &format!("No time is stated of {}: {count} as taking none.\n", shared.untimed.join(", "));
     }
     if !shared.alone.is_empty() {
-        out += "\nThese take the whole engine: nothing else is done at it meanwhile, and what is written before or after \
+        out += "\nThese take the whole of it: nothing else is done at it meanwhile, and what is written before or after \
                 them stays there.\n";
     }
     for alone in &shared.alone {

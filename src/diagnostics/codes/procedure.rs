@@ -103,6 +103,11 @@ codes! {
         "The file that a command is given must say which engine family it is for, with `family`. Files that are only \
          brought in by `use` have none.";
 
+    /// `not-a-procedure`.
+    NOT_A_PROCEDURE = error "procedure/not-a-procedure",
+        "A command was given another kind of file, or `use` names one: it doesn't begin with the word of a declaration, and \
+         next to nothing in it could be understood. What is wrong in it line by line is not told.";
+
     /// `second-family`.
     SECOND_FAMILY = error "procedure/second-family",
         "A family is declared twice, or in a file that is brought in by `use`. Only the file that a command is given \

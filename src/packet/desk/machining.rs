@@ -122,7 +122,10 @@ fn of_firm(bench: &Bench, firm: Option<&String>, works: &[Work]) -> Sheet {
         words = words
             .and(" Write the finished sizes on it. ")
             .and_bold("Finish, fillets and hone angle: ")
-            .and("as the maker of the engine or of the new parts says; the procedure doesn't state them.");
+            .and(format!(
+                "as the maker of the {} or of the new parts says; the procedure doesn't state them.",
+                bench.procedure.whole()
+            ));
     }
     blocks.push(Block::Paragraph(words));
     for work in works {

@@ -1,5 +1,7 @@
 //! Complaints about names, positions and values.
 
+use std::path::Path;
+
 use super::quoted;
 use crate::diagnostics::codes::procedure as codes;
 use crate::diagnostics::{Diagnostic, Mend, told};
@@ -291,6 +293,17 @@ pub(in crate::procedure) fn no_family(start: Span) -> Diagnostic {
     Diagnostic::new(&codes::NO_FAMILY, "the file declares no family")
         .at(start, "")
         .help("begin it with `family NAME \"Title\" { }`, or check the file that brings this one in by `use`")
+}
+
+/// Another kind of file.
+pub(in crate::procedure) fn not_a_procedure(path: &Path, start: Span) -> Diagnostic {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    Diagnostic::new(&codes::NOT_A_PROCEDURE, format!("`{name}` is no procedure"))
+        .at(start, "nothing is declared here")
+        .help(
+            "name a file that ends in `.rebuild` and begins with a declaration, such as `family NAME \"Title\" { }`; the \
+             record of a job ends in `.yaml`",
+        )
 }
 
 pub(in crate::procedure) fn second_family(name: &Word, first: Option<Span>) -> Diagnostic {

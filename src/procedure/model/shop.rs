@@ -59,7 +59,7 @@ pub struct Family {
     pub sides_seen_from: Option<End>,
     /// What front and rear are called on sheets, where they have names of their own.
     pub ends: Option<(String, String)>,
-    /// What the engine is called on sheets, where it is none.
+    /// What the whole is called on sheets, where that is said.
     pub called: Option<String>,
     /// How often a cylinder works.
     pub cycle: Option<Cycle>,
@@ -90,9 +90,12 @@ impl super::Procedure {
         self.family.as_ref().map_or(end.word(), |family| family.end_name(end))
     }
 
-    /// What the whole is called on sheets: an engine, unless the family says otherwise.
+    /// What the whole is called on sheets: what the family says; an engine where it says what only an engine has, a cycle or a
+    /// firing order; otherwise a machine.
     pub fn whole(&self) -> &str {
-        self.family.as_ref().and_then(|family| family.called.as_deref()).unwrap_or("engine")
+        let Some(family) = &self.family else { return "machine" };
+        let fires = family.cycle.is_some() || !family.firing_order.is_empty();
+        family.called.as_deref().unwrap_or(if fires { "engine" } else { "machine" })
     }
 }
 
