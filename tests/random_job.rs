@@ -71,7 +71,7 @@ pub fn record(dice: &mut Dice) -> String {
 }
 
 /// A block with two cylinders, all of it invented: readings with sizes, what goes in by place, fasteners with lengths.
-pub const ENGINE: &str = "family twin \"Twin\" { edition 1  origin \"invented for tests\" }
+pub const ENGINE: &str = "family twin \"Twin\" { edition 1  origin \"invented for tests\"  called \"engine\" }
 axis cyl = 1 .. 2
 section top \"Top\"
 part head \"Head\" { held by head_bolts  fate by flatness }

@@ -11,7 +11,7 @@ use super::{errors, output};
 use crate::english::{alternatives, inner};
 use crate::record::beginning;
 use crate::source::write_fresh;
-use crate::workshop::Request;
+use crate::workshop::{Request, is_record};
 
 /// Begin a procedure that can be checked and printed as it is, or the record of a job
 #[derive(Debug, Args)]
@@ -160,6 +160,9 @@ impl NewJob {
             Err(code) => return code,
         };
         let path = self.output.clone().unwrap_or_else(|| self.procedure.with_extension("job.yaml"));
+        if !is_record(&path) {
+            return output::refuse(&errors::ends_otherwise(&path, &["yaml", "yml"]));
+        }
         let title = prepared.procedure.family.as_ref().map_or("", |family| family.naming.title.as_str());
         let name = self.name.as_deref().unwrap_or(title);
         let text = beginning(&prepared.procedure, &from(&path, &self.procedure), name);

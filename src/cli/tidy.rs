@@ -10,6 +10,7 @@ use super::{errors, output};
 use crate::diagnostics::unreadable;
 use crate::english::counted;
 use crate::language::tidied;
+use crate::procedure::another_kind;
 use crate::source::replace;
 use crate::workshop::{Workshop, together};
 
@@ -78,7 +79,10 @@ impl Tidy {
         let file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
         let text = workshop.sources().file(file).text.clone();
         let tidied = tidied(file, &text);
-        let Some(tidy) = tidied.value else { return Err(tidied.diagnostics) };
+        let Some(tidy) = tidied.value else {
+            let other = another_kind(workshop.sources(), file, false, &tidied.diagnostics);
+            return Err(other.map_or(tidied.diagnostics, |other| vec![other]));
+        };
         if tidy == text {
             return Ok(Done::Already);
         }

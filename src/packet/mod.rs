@@ -187,7 +187,7 @@ pub fn sheet_kinds(phase: Phase) -> Vec<SheetKind> {
 /// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
 /// let packet = packet(&view.material(&workshop), &PacketOptions::of(Phase::Strip));
 /// assert_eq!(packet.title, "Pump: strip");
-/// assert_eq!(packet.footer.warning, "Invented: not a real engine.");
+/// assert_eq!(packet.footer.warning, "Invented: not a real machine.");
 /// assert_eq!(packet.attachments[0].name, "plan.json");
 /// assert!(String::from_utf8_lossy(&packet.attachments[0].bytes).contains("\"invented\": true"));
 /// ```

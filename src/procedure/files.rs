@@ -104,14 +104,20 @@ pub(crate) fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>
 /// Faults that a text may have in which nothing was understood, before it is taken for another kind of file.
 const FEW_FAULTS: usize = 2;
 
-/// Whether a file with faults is another kind of file than a procedure: it doesn't begin like one, and its name doesn't say
-/// that it is one, or next to nothing in it was understood.
-fn is_something_else(path: &Path, text: &str, tree: &Tree, faults: &[Diagnostic]) -> bool {
+/// What is said in place of the faults of a text where it is another kind of file than a procedure: it doesn't begin like
+/// one, and its name doesn't say that it is one, or next to nothing in it was understood. `lost` says that nothing was.
+pub(crate) fn another_kind(
+    sources: &Sources,
+    file: FileId,
+    lost: bool,
+    faults: &[Diagnostic],
+) -> Option<Diagnostic> {
+    let (path, text) = (&sources.file(file).path, &sources.file(file).text);
     let named = path.extension().is_some_and(|ending| ending == PROCEDURE_ENDING);
-    let lost = tree.items.is_empty() && faults.len() > FEW_FAULTS;
-    faults.iter().any(|fault| fault.severity() == Severity::Error)
-        && (lost || !named)
-        && !language::begins_like_a_procedure(text)
+    let faulty = faults.iter().any(|fault| fault.severity() == Severity::Error);
+    let other = faulty && (!named || lost && faults.len() > FEW_FAULTS);
+    (other && !language::begins_like_a_procedure(text))
+        .then(|| errors::not_a_procedure(path, Span::new(file, 0, 0)))
 }
 
 struct Loader<'a> {
@@ -162,12 +168,12 @@ impl Loader<'_> {
         };
         self.state.insert(file, true);
         let mut tree = outcome.value;
-        if is_something_else(&self.sources.file(file).path, text, &tree, &outcome.diagnostics) {
-            tree.items.clear();
-            self.diagnostics
-                .push(errors::not_a_procedure(&self.sources.file(file).path, Span::new(file, 0, 0)));
-        } else {
-            self.diagnostics.extend(outcome.diagnostics);
+        match another_kind(self.sources, file, tree.items.is_empty(), &outcome.diagnostics) {
+            Some(other) => {
+                tree.items.clear();
+                self.diagnostics.push(other);
+            }
+            None => self.diagnostics.extend(outcome.diagnostics),
         }
         let uses = tree.items.iter().filter_map(|item| match item {
             Item::Use(path) => Some(path.clone()),

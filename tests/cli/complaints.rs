@@ -122,6 +122,8 @@ fn a_file_of_another_kind_is_one_complaint() {
     let told = super::stdout(&super::benchleaf(&["check", &page, "--format", "line"]));
     assert_eq!(told.lines().count(), 1, "{told}");
     assert!(told.contains("`page.md` is no procedure"), "{told}");
+    let told = super::stderr(&super::benchleaf(&["tidy", &page]));
+    assert_eq!(told.matches("■").count(), 1, "{told}");
     // What begins like one is read, whatever its name.
     let text = scratch
         .file("pump.txt", "family p \"P\" { origin \"invented\"  invented  colour red }\nprat lid \"Lid\"\n");

@@ -112,6 +112,16 @@ fn a_record_begun_is_a_record() {
 }
 
 #[test]
+fn a_record_is_written_only_where_it_is_read_as_one() {
+    let (scratch, path) = begun("pump", "Bilge");
+    let target = format!("{}/bilge.txt", scratch.path());
+    let refused = benchleaf(&["new", "job", &path, "-o", &target]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(stderr(&refused).contains("let the name end in `.yaml`"), "{}", stderr(&refused));
+    assert!(!std::path::Path::new(&target).exists());
+}
+
+#[test]
 fn every_blank_of_a_record_begun_takes_what_belongs_there() {
     let (_scratch, record, text) = job();
     let mut blanks = 0;

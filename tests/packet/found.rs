@@ -48,7 +48,7 @@ fn what_is_found_of_fasteners_stands_on_every_sheet() {
     let ledger = words(&record, Phase::Build, &["ledger"]);
     assert!(ledger.contains("same, 2 new"), "{ledger}");
     let front = words(&record, Phase::Build, &["front"]);
-    assert!(front.contains("The engine: added by somebody: a bilge alarm on the bracket."), "{front}");
+    assert!(front.contains("The pump: added by somebody: a bilge alarm on the bracket."), "{front}");
 }
 
 #[test]
@@ -94,7 +94,7 @@ fn what_the_engine_came_without_is_bought() {
     assert!(strip.contains("Pulley: came off already."), "{strip}");
     assert!(strip.contains("Nothing to do here. The pulley: it came off before."), "{strip}");
     assert!(!strip.contains("Remove the pulley"), "{strip}");
-    assert!(words(FOUND, Phase::Strip, &["steps"]).contains("The pulley: the engine came without it."));
+    assert!(words(FOUND, Phase::Strip, &["steps"]).contains("The pulley: the pump came without it."));
 }
 
 #[test]

@@ -21,7 +21,7 @@ fn record(number: &str) -> String {
 
 #[test]
 fn every_sheet_of_another_engine_holds() {
-    let told = "the engine is stamped otherwise than this family";
+    let told = "the machine is stamped otherwise than this family";
     for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
         for kind in sheet_kinds(phase) {
             let options = PacketOptions { sheets: vec![kind], all: true, ..PacketOptions::of(phase) };

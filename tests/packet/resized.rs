@@ -75,7 +75,7 @@ fn what_is_new_is_read_against_the_standard_limits() {
     says(&build, "as made 79.94 to 79.96 mm");
     says_not(&build, "80.25 to 80.27 mm");
     says_not(&build, "41.73 to 41.75 mm");
-    says_not(&build, "Not standard on this engine");
+    says_not(&build, "Not standard on this");
     says(
         &build,
         "Bore: 0.25 mm over. Limits count from there until it is renewed; the new one is taken for standard.",

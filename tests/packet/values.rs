@@ -135,8 +135,8 @@ fn fasteners_that_this_engine_has_not_got_are_on_no_sheet() {
         }
     }
     let open = sheets(Phase::Build, "");
-    assert!(open.contains("whether this engine has the 2 bolts: it hangs on"), "{open}");
-    assert!(open.contains("whether this engine has the 4 screws: it hangs on"), "{open}");
+    assert!(open.contains("whether this machine has the 2 bolts: it hangs on"), "{open}");
+    assert!(open.contains("whether this machine has the 4 screws: it hangs on"), "{open}");
 }
 
 const GAPS: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
@@ -280,7 +280,7 @@ fn while_it_is_open_which_sets_a_joint_has_both_are_printed_and_it_is_held() {
         assert!(half(a).contains("E at (30") && !half(b).contains("E at (30"), "{open}");
     }
     let build = some(Phase::Build, SOME, "");
-    assert!(build.contains("whether this engine has the 2 edge bolts: it hangs on"), "{build}");
+    assert!(build.contains("whether this machine has the 2 edge bolts: it hangs on"), "{build}");
 }
 
 #[test]

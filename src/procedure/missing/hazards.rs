@@ -330,7 +330,9 @@ impl Judged<'_> {
                     }
                     let kinds: &[HazardKind] = match carried {
                         Carried::Fuel => FUEL,
-                        Carried::Current => &[HazardKind::Battery, HazardKind::Rotating],
+                        Carried::Current => {
+                            &[HazardKind::Battery, HazardKind::Electric, HazardKind::Rotating]
+                        }
                         Carried::Coolant if let_out => &[HazardKind::Pressure, HazardKind::Hot],
                         Carried::Oil if let_out => &[HazardKind::Chemical, HazardKind::Hot],
                         Carried::Pressure if let_out => PRESSURE,

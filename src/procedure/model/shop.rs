@@ -297,6 +297,7 @@ pub enum HazardKind {
     FuelJet,
     AirStart,
     Battery,
+    Electric,
     Lifting,
     Hot,
     GasketDust,
@@ -314,11 +315,12 @@ pub enum HazardKind {
 
 impl HazardKind {
     /// Every kind with its word.
-    pub const WORDS: [(&'static str, HazardKind); 17] = [
+    pub const WORDS: [(&'static str, HazardKind); 18] = [
         ("spring", HazardKind::Spring),
         ("fuel_jet", HazardKind::FuelJet),
         ("air_start", HazardKind::AirStart),
         ("battery", HazardKind::Battery),
+        ("electric", HazardKind::Electric),
         ("lifting", HazardKind::Lifting),
         ("hot", HazardKind::Hot),
         ("gasket_dust", HazardKind::GasketDust),
