@@ -211,6 +211,8 @@ fn untold(record: &Path, leaves: &[Leaf]) -> Vec<String> {
         let wanted = match leaf.wanted.as_str() {
             "goes_back" if in_a_word => return true,
             "renew" if in_a_word => "new",
+            // The whole is told by what its procedure calls it.
+            "engine" if leaf.path.last().is_some_and(|key| key == "about") => view.procedure.whole(),
             wanted => wanted,
         };
         let titles: Vec<Vec<String>> = leaf.path[1..].iter().filter_map(|key| words_of(key)).collect();
