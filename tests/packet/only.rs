@@ -52,3 +52,25 @@ fn a_sheet_is_printed_alone() {
     assert!(benchleaf(&["packet", cover, "--only", "kit", "-o", &pdf]).status.success());
     assert!(std::fs::metadata(&pdf).is_ok());
 }
+
+/// The start of the first engine, all of it or a piece, as plain text.
+fn start(only: Option<Only>) -> String {
+    let (procedure, record) =
+        (root("procedures/brackwater3.rebuild"), root("procedures/brackwater3.ready.job.yaml"));
+    let mut workshop = Workshop::new();
+    let view = view(&mut workshop, &Request { record: Some(&record), ..Request::of(&procedure) });
+    plain_text(&view.packet(&workshop, &PacketOptions { only, ..PacketOptions::of(Phase::Start) }))
+}
+
+#[test]
+fn what_stops_the_engine_stands_on_the_card_and_in_the_step_that_is_printed_without_it() {
+    let (rule, told) = ("runs away", "anything shows that the STOP card names: Stop at once");
+    let all = start(None);
+    let (card, steps) = all.split_once("=== First start").expect("the card before the steps");
+    assert!(card.to_lowercase().contains(&format!("it {rule}")), "{card}");
+    assert!(steps.contains(told) && !steps.contains(&format!("if it {rule}")), "{steps}");
+    // One or two rules are told where they are met too.
+    assert!(steps.contains("if nothing shows after six tries"), "{steps}");
+    let alone = start(Some(Only::Step(6)));
+    assert!(alone.contains(&format!("if it {rule}")) && !alone.contains(told), "{alone}");
+}

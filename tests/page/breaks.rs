@@ -524,3 +524,33 @@ fn a_figure_stands_on_the_page_of_its_step() {
         assert_eq!(figure.first(), step.first(), "{before} acts before");
     }
 }
+
+#[test]
+fn what_announces_rows_is_never_the_last_of_its_column() {
+    for rows in 60..110 {
+        let text = |index: usize| {
+            if index % 7 == 3 { Text::bold(format!("Firm {index}:")) } else { Text::plain(format!("thing {index}")) }
+        };
+        let table = Table {
+            caption: Text::default(),
+            columns: vec![Column { heading: "What".into(), share: 1.0, to_the_right: false }],
+            rows: (0..rows).map(|index| vec![Cell::Text(text(index))]).collect(),
+        };
+        let packet = Packet { sheets: vec![sheet(vec![Block::Halves(table)])], ..Packet::default() };
+        let pages = lay_out(&packet, &PageSetup::default()).value;
+        let mut seen = Vec::new();
+        for (page, on) in pages.pages.iter().enumerate() {
+            for item in on.groups.iter().flat_map(|group| &group.items) {
+                let Some(words) = words(item) else { continue };
+                if words.starts_with("Firm ") || words.starts_with("thing ") {
+                    seen.push((page, item.bounds().x, words));
+                }
+            }
+        }
+        assert_eq!(seen.len(), rows, "{seen:?}");
+        for pair in seen.windows(2) {
+            let same = pair[0].0 == pair[1].0 && (pair[0].1 - pair[1].1).abs() < 1.0;
+            assert!(same || !pair[0].2.starts_with("Firm "), "{rows} rows: {pair:?}");
+        }
+    }
+}
