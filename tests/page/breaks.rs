@@ -529,7 +529,11 @@ fn a_figure_stands_on_the_page_of_its_step() {
 fn what_announces_rows_is_never_the_last_of_its_column() {
     for rows in 60..110 {
         let text = |index: usize| {
-            if index % 7 == 3 { Text::bold(format!("Firm {index}:")) } else { Text::plain(format!("thing {index}")) }
+            if index % 7 == 3 {
+                Text::bold(format!("Firm {index}:"))
+            } else {
+                Text::plain(format!("thing {index}"))
+            }
         };
         let table = Table {
             caption: Text::default(),
