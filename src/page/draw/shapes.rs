@@ -84,22 +84,33 @@ pub(in crate::page) fn regular(
     polygon(&points, fill, stroke)
 }
 
-/// Lines through points with an arrow head at the last.
+/// How much of an arrow's head its line reaches into: its end is hidden there, and doesn't blunt the tip.
+const INTO_HEAD: f32 = 0.2;
+
+/// Lines through points with an arrow head at the last. The head lies along the last stretch that it covers, so that it
+/// follows an arc.
 pub(in crate::page) fn polyline_arrow(points: &[Position], head: f32, stroke: Stroke) -> Vec<Item> {
+    let [path @ .., tip] = points else { return Vec::new() };
+    let to_tip = |from: &Position| (tip.x - from.x).hypot(tip.y - from.y);
+    let covered = head * (1.0 - INTO_HEAD);
+    let outside = path.iter().rposition(|point| to_tip(point) > covered);
+    let mut drawn: Vec<Position> = outside.map_or_else(Vec::new, |last| path[..=last].to_vec());
+    let base = match outside.map(|last| (path[last], points[last + 1])) {
+        Some((before, next)) => {
+            let share = (to_tip(&before) - covered) / (to_tip(&before) - to_tip(&next));
+            Position::new(before.x + (next.x - before.x) * share, before.y + (next.y - before.y) * share)
+        }
+        None => path.first().copied().unwrap_or(*tip),
+    };
+    drawn.push(base);
     let mut items: Vec<Item> =
-        points.windows(2).map(|ends| Item::Line { from: ends[0], to: ends[1], stroke }).collect();
-    if let [.., before, tip] = points {
-        let (dx, dy) = (tip.x - before.x, tip.y - before.y);
-        let length = dx.hypot(dy).max(0.001);
-        let (ux, uy) = (dx / length, dy / length);
-        let corner = |side: f32| {
-            Position::new(
-                tip.x - ux * head - uy * head * 0.4 * side,
-                tip.y - uy * head + ux * head * 0.4 * side,
-            )
-        };
-        items.push(polygon(&[*tip, corner(1.0), corner(-1.0)], Some(stroke.ink), None));
-    }
+        drawn.windows(2).map(|ends| Item::Line { from: ends[0], to: ends[1], stroke }).collect();
+    let length = to_tip(&base).max(0.001);
+    let (ux, uy) = ((tip.x - base.x) / length, (tip.y - base.y) / length);
+    let corner = |side: f32| {
+        Position::new(tip.x - ux * head - uy * head * 0.4 * side, tip.y - uy * head + ux * head * 0.4 * side)
+    };
+    items.push(polygon(&[*tip, corner(1.0), corner(-1.0)], Some(stroke.ink), None));
     items
 }
 
