@@ -57,9 +57,10 @@ impl Written {
     }
 }
 
-/// An object that shares a stream.
+/// An object that shares a stream. Most are bytes: the few others are boxed, so that each of tens of thousands takes little
+/// room.
 enum Shared<'w> {
-    Object(Object),
+    Object(Box<Object>),
     Written(&'w [u8]),
 }
 
@@ -70,7 +71,7 @@ pub(super) fn write((document, written): (Document, Written)) -> Vec<u8> {
     let mut deflater = Deflater::new();
     out.extend_from_slice(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n");
     let mut entries = vec![Entry::Free; max_id as usize + 1];
-    let mut shared: Vec<(u32, Shared<'_>)> = Vec::new();
+    let mut shared: Vec<(u32, Shared<'_>)> = Vec::with_capacity(written.ends.len() + objects.len());
     let mut from = 0;
     for (id, end) in &written.ends {
         shared.push((*id, Shared::Written(&written.bytes[from..*end])));
@@ -90,7 +91,7 @@ pub(super) fn write((document, written): (Document, Written)) -> Vec<u8> {
                 entries[id as usize] = Entry::At(out.len());
                 write_stream(&mut out, id, stream, &mut deflater);
             }
-            other => shared.push((id, Shared::Object(other))),
+            other => shared.push((id, Shared::Object(Box::new(other)))),
         }
     }
     let mut next = max_id + 1;
