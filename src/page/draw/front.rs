@@ -62,14 +62,18 @@ mod tests {
     use super::*;
     use crate::page::pages::Item;
 
-    /// Where the arrow's head is, seen from its other end.
+    /// Where the tip of the arrow's head is, seen from its other end.
     fn points(toward: Toward) -> (f32, f32) {
         let drawn = mark(Some(toward), "front", &mut Characters::default());
-        let line = drawn.items.iter().find_map(|item| match item {
-            Item::Line { from, to, .. } => Some((to.x - from.x, to.y - from.y)),
+        let tail = drawn.items.iter().find_map(|item| match item {
+            Item::Line { from, .. } => Some(*from),
             _ => None,
         });
-        line.unwrap_or_default()
+        let tip = drawn.items.iter().find_map(|item| match item {
+            Item::Shape { rings, .. } => rings.first().map(|ring| ring.start),
+            _ => None,
+        });
+        tail.zip(tip).map(|(tail, tip)| (tip.x - tail.x, tip.y - tail.y)).unwrap_or_default()
     }
 
     #[test]
