@@ -78,22 +78,25 @@ pub(super) fn stroke(place: Place<'_>, found: &Lexeme<'_>) -> Option<Diagnostic>
     Some(errors::stroke_range(place, &text[start..found.end], (low, high), &symbol))
 }
 
-/// A comma between digits that was meant as a point.
+/// A comma between digits that was meant as a point, in a number or in the pitch of a thread.
 pub(super) fn decimal_comma(
     place: Place<'_>,
     found: &Lexeme<'_>,
     following: &Lexeme<'_>,
 ) -> Option<Diagnostic> {
-    let (start, whole) = word_before(place.text, found.start);
-    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let (_, before) = word_before(place.text, found.start);
+    let whole = before.rsplit(|c: char| !c.is_ascii_digit()).next().unwrap_or_default();
     let touching = following.kind == Kind::Number && following.start == found.end;
-    if !touching || !digits(whole) {
+    if !touching || whole.is_empty() || !place.text[..found.start].ends_with(whole) {
         return None;
     }
+    let start = found.start - whole.len();
     let length = following.text.find(|c: char| !c.is_ascii_digit()).unwrap_or(following.text.len());
     let number = format!("{whole},{}", &following.text[..length]);
-    let place = place.span(start, following.start + length);
-    Some(errors::bad_number(place, &number, Some(&number.replace(',', "."))))
+    let at = place.span(start, following.start + length);
+    // Behind a point the comma is none.
+    let meant = (!place.text[..start].ends_with('.')).then(|| number.replace(',', "."));
+    Some(errors::bad_number(at, &number, meant.as_deref()))
 }
 
 /// A small number in letters, in figures.
