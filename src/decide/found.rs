@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::words::came_without_it;
 use super::{Because, Hold, NewAmong, PartDecision, Verdict, errors};
 use crate::diagnostics::Diagnostic;
 use crate::english::list;
@@ -27,11 +28,7 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: &Pieces, decided: PartD
     });
     let (came_out, without) = last.unwrap_or_default();
     if came_out == Some(0) && count.most() > 0 {
-        let words = if without {
-            format!("the {} came without it", book.procedure.whole())
-        } else {
-            "none came out".to_owned()
-        };
+        let words = if without { came_without_it(book.procedure) } else { "none came out".to_owned() };
         return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words]));
     }
     let mut among = NewAmong::default();

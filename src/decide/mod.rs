@@ -78,6 +78,7 @@ pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
 pub(crate) use used_up::UsedUp;
 pub(crate) use waits::{answer_words, look_words, never_words, reading_words};
+pub(crate) use words::came_without_it;
 
 use std::collections::{BTreeMap, BTreeSet};
 

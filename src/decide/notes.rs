@@ -52,7 +52,7 @@ pub(crate) fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> 
                 Found::Size(size) => add(None, format!("size {}", size.value.printed())),
                 Found::Condition(condition) => add(None, format!("found {condition}")),
                 Found::Came(Came::Off) => add(None, "came off already".to_owned()),
-                Found::Came(Came::Without) => add(None, format!("the {} came without it", procedure.whole())),
+                Found::Came(Came::Without) => add(None, words::came_without_it(procedure)),
                 Found::Added(added) => add(None, format!("added by somebody: {added}")),
             }
         }

@@ -196,6 +196,11 @@ pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, a
     told
 }
 
+/// What is said of a part or of fasteners that were not there when it came.
+pub(crate) fn came_without_it(procedure: &Procedure) -> String {
+    format!("the {} came without it", procedure.whole())
+}
+
 /// Why a part that the answers say is not there does not go back.
 pub(super) fn not_there(procedure: &Procedure) -> String {
     format!("this {} hasn't got it", procedure.whole())

@@ -71,6 +71,15 @@ pub(crate) fn same_words(a: &str, b: &str) -> bool {
     plain(a).trim() == plain(b).trim()
 }
 
+/// Things with numbers as a list tells them: three and more that follow each other in one run, each other alone.
+pub(crate) fn in_runs<T>(
+    things: &[T],
+    number: impl Copy + Fn(&T) -> Option<usize>,
+) -> impl Iterator<Item = &[T]> {
+    let runs = things.chunk_by(move |a, b| number(a).is_some_and(|first| number(b) == Some(first + 1)));
+    runs.flat_map(|run| run.chunks(if run.len() < 3 { 1 } else { run.len() }))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,7 +1,7 @@
 //! What is said about each fault in the spelling of a procedure.
 
 use crate::diagnostics::codes::language as codes;
-use crate::diagnostics::{Diagnostic, Mend};
+use crate::diagnostics::{Code, Diagnostic, Mend};
 use crate::english::one_of;
 use crate::quantity::Unit;
 use crate::source::Span;
@@ -402,17 +402,18 @@ pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnosti
 
 /// A name written in two words, with `_` for whose blank the text has it.
 pub(super) fn parted_name(place: Span, before: &str, after: &str) -> Diagnostic {
-    Diagnostic::new(&codes::MISSING_COMMA, format!("`{before} {after}` is no name: a name is one word"))
-        .at(place, "")
+    two_words(&codes::MISSING_COMMA, place, (before, after))
         .write(format!("`{before}_{after}`, if that is meant; `{before}, {after}` are two"))
-        .perhaps(place, format!("{before}_{after}"))
 }
 
 /// The name of a declaration, written in two words.
 pub(super) fn name_in_two(place: Span, before: &str, after: &str) -> Diagnostic {
-    Diagnostic::new(&codes::BAD_NAME, format!("`{before} {after}` is no name: a name is one word"))
+    two_words(&codes::BAD_NAME, place, (before, after)).write(format!("`{before}_{after}`"))
+}
+
+fn two_words(code: &'static Code, place: Span, (before, after): (&str, &str)) -> Diagnostic {
+    Diagnostic::new(code, format!("`{before} {after}` is no name: a name is one word"))
         .at(place, "")
-        .write(format!("`{before}_{after}`"))
         .perhaps(place, format!("{before}_{after}"))
 }
 

@@ -3,7 +3,7 @@
 
 use super::bench::Bench;
 use super::phrases::objects;
-use crate::decide::Asked;
+use crate::decide::{Asked, came_without_it};
 use crate::plan::words::{capital, list};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
 use crate::procedure::model::{Deed, FasteningWork, HazardId, PartWork, Phase, Place, ToolId};
@@ -205,7 +205,7 @@ fn off(bench: &Bench, planned: &PlannedStep, piece: (PlacedKind, Place)) -> Opti
     };
     let came = goods.and_then(|goods| bench.material.decisions.came.get(&goods)).map(|came| match came {
         Came::Off => "it came off before".to_owned(),
-        Came::Without => format!("the {} came without it", bench.procedure.whole()),
+        Came::Without => came_without_it(bench.procedure),
     });
     came.or_else(|| {
         // Only what was done out of order is behind a step that is still to come.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::sources::Sources as Origins;
 use crate::decide::Decisions;
+use crate::english::in_runs;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
     Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing,
@@ -248,9 +249,7 @@ impl<'a> Bench<'a> {
     fn first_numbers(&self, steps: &[&PlannedStep], most: usize) -> Text {
         let mut steps = steps.to_vec();
         steps.dedup_by_key(|step| step.number);
-        let runs = steps.chunk_by(|a, b| a.number.is_some_and(|number| b.number == Some(number + 1)));
-        let told: Vec<&[&PlannedStep]> =
-            runs.flat_map(|run| run.chunks(if run.len() < 3 { 1 } else { run.len() })).collect();
+        let told: Vec<&[&PlannedStep]> = in_runs(&steps, |step| step.number).collect();
         let linked = |text: Text, step: &PlannedStep| {
             let number = step.number.map(|number| number.to_string()).unwrap_or_default();
             text.and_link(number, self.anchor(step))

@@ -1,6 +1,7 @@
 //! What the record says of a step: who did it, and the bench notes on it and on what it handles.
 
 use super::bench::Bench;
+use crate::decide::came_without_it;
 use crate::plan::words::{at_place, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
 use crate::procedure::model::{PartId, Phase, Place, StepKey};
@@ -187,7 +188,7 @@ fn said(bench: &Bench, note: &Note) -> String {
         Found::Size(size) => format!("found in size {}", size.value.printed()),
         Found::Condition(condition) => format!("found {condition}"),
         Found::Came(Came::Off) => "came off already".to_owned(),
-        Found::Came(Came::Without) => format!("the {} came without it", bench.procedure.whole()),
+        Found::Came(Came::Without) => came_without_it(bench.procedure),
         Found::Added(added) => format!("added by somebody: {added}"),
     });
     let says: Vec<String> = note.says.iter().cloned().chain(found).collect();

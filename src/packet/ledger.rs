@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::questions::columns;
+use crate::english::in_runs;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
 use crate::procedure::model::Phase;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
@@ -71,13 +72,12 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
 pub(crate) fn step_list(steps: &[LedgerStep]) -> String {
     let mut out: Vec<String> = Vec::new();
     for of_phase in steps.chunk_by(|a, b| a.phase == b.phase) {
-        let runs = of_phase.chunk_by(|a, b| matches!((a.number, b.number), (Some(a), Some(b)) if a + 1 == b));
-        for (index, run) in runs.enumerate() {
+        for (index, run) in in_runs(of_phase, |step| step.number).enumerate() {
             let number = |step: &LedgerStep| step.number.map(|number| number.to_string()).unwrap_or_default();
             let phase = if index == 0 { format!("{} ", letter(of_phase[0].phase)) } else { String::new() };
             let numbers = match run {
-                [first, _, .., last] => format!("{} to {}", number(first), number(last)),
-                few => few.iter().map(number).collect::<Vec<_>>().join(", "),
+                [first, .., last] => format!("{} to {}", number(first), number(last)),
+                few => few.iter().map(number).collect(),
             };
             out.push(phase + &numbers);
         }

@@ -10,7 +10,7 @@ use crate::metrology::Side;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::procedure::model::{Gauge, GaugeId, LookId, Place};
-use crate::quantity::{Bound, Quantity, from_to, limit_pair, pair, range_pair};
+use crate::quantity::{Bound, Quantity, from_to, limit_pair, numerals_from_to, pair, range_pair};
 use crate::record::{LookTaken, Occasion, Reading};
 use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Entry, Field, Figure, Form, StationMark, StationsDrawing, StepLine,
@@ -389,10 +389,21 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, bo
     let sizes = Sizes::on(procedure, bench.material.job, &bench.material.decisions.fates, occasion);
     let present = sizes.of((id, place));
     let now = |limit, of: fn(Present, Quantity) -> Quantity| present.map_or(limit, |now| of(now, limit));
+    let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();
+    let only_worn =
+        gauge.worn.each(&bound).next().filter(|_| !both && !chosen).and_then(|(worn, _)| worn.value);
+    // A sign close behind its number belongs to it.
+    let unit_of_worn = only_worn.map(|limit| now(limit, Present::worn).unit()).filter(|unit| unit.is_apart());
     let made = by_answer(procedure, gauge.made.each(&bound), |made| {
         let high = made.value.1.map(|high| now(high, Present::most));
         let low = now(made.value.0, if high.is_some() { Present::least } else { Present::of });
-        let made = made_in((low, high), both);
+        // In a table, where every line counts, a unit that both limits have stands once, behind the other.
+        let made = match unit_of_worn {
+            Some(unit) if low.unit() == unit && high.is_none_or(|high| high.unit() == unit) => {
+                high.map_or_else(|| low.numeral().to_string(), |high| numerals_from_to(low, high))
+            }
+            _ => made_in((low, high), both),
+        };
         format!("as made {made}")
     });
     let side = procedure.limits((id, place)).side().map(|side| match side {
@@ -404,13 +415,7 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, bo
         Some(limit) => format!("worn limit {}", now(limit, Present::worn).printed()),
         None => "worn limit not known".to_owned(),
     });
-    let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();
     let size = present.map(Present::words).unwrap_or_default();
-    // In a table, where every line counts, a unit that both have stands once.
-    let made = match made.rsplit_once(' ') {
-        Some((number, unit)) if !both && !chosen && worn.ends_with(&format!(" {unit}")) => number.to_owned(),
-        _ => made,
-    };
     let parts: Vec<String> = [size, made, worn].into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(if chosen { "; " } else { ", " })
 }

@@ -27,6 +27,12 @@ pub(crate) fn from_to(low: Quantity, high: Quantity) -> String {
     format!("{} to {}", low.numeral(), high.printed())
 }
 
+/// The same of one unit, for where that stands elsewhere: `0.10 to 0.25`.
+pub(crate) fn numerals_from_to(low: Quantity, high: Quantity) -> String {
+    let (low, high) = alike(low, high);
+    format!("{} to {}", low.numeral(), high.numeral())
+}
+
 /// Two quantities in one unit with the places of the finer.
 fn alike(low: Quantity, high: Quantity) -> (Quantity, Quantity) {
     let places = |numeral: Numeral| match numeral {

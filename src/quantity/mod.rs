@@ -26,7 +26,7 @@ pub(crate) use inward::Bound;
 pub(crate) use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
-pub(crate) use limit::{from_to, limit_of, limit_pair, range_pair, share_of};
+pub(crate) use limit::{from_to, limit_of, limit_pair, numerals_from_to, range_pair, share_of};
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
 pub(crate) use pair::{

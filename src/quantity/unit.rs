@@ -165,8 +165,13 @@ impl Unit {
 
     /// What is printed behind a number: a degree sign and `:1` stand close, other units behind a space.
     pub fn behind(&self) -> String {
-        let space = if matches!(self.printed, "°" | ":1") { "" } else { " " };
+        let space = if self.is_apart() { " " } else { "" };
         format!("{space}{}", self.printed)
+    }
+
+    /// Whether a space stands between a number and it.
+    pub fn is_apart(&self) -> bool {
+        !matches!(self.printed, "°" | ":1")
     }
 
     /// The unit written like this, letter for letter.

@@ -155,9 +155,9 @@ impl Composer<'_> {
     /// on lines of its own, or together where that saves a line; where that saves another, what comes first of them stands
     /// behind the title.
     fn head_lines(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> Vec<Text> {
-        let (facts, tools) = (joined(&told_first(step)), joined(&step.tools));
-        let both: Vec<Text> = told_first(step).iter().chain(&step.tools).cloned().collect();
-        let both = joined(&both);
+        let first = told_first(step);
+        let (facts, tools) = (joined(&first), joined(&step.tools));
+        let both = joined(&[first.as_slice(), &step.tools].concat());
         if self.behind_title(step, &both, title, width) {
             return Vec::new();
         }
