@@ -20,6 +20,6 @@ pub use diagnostic::{Diagnostic, Outcome, Severity};
 pub(crate) use files::{told, unreadable};
 pub use json::render as render_json;
 pub use line::render as render_lines;
-pub(crate) use near::nearest;
+pub(crate) use near::{nearest, nearest_name};
 pub use terminal::{Look, render as render_terminal};
 pub(crate) use text::{harmless, wrapped};

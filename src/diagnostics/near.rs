@@ -16,6 +16,39 @@ pub(crate) fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a
     found.map(|(_, candidate)| candidate)
 }
 
+/// The name nearest to `wanted` that may be a slip of it, word by word. One that differs in its number, in a letter that stands
+/// alone, or in a whole word is another thing, however few its letters are: `socket_24` is no `socket_14`, and `bush_drift` no
+/// `brass_drift`.
+pub(crate) fn nearest_name<'a>(
+    wanted: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
+    let numbers: Vec<&str> = numbers(wanted).collect();
+    let same = |name: &&str| self::numbers(name).eq(numbers.iter().copied());
+    nearest(wanted, candidates.into_iter().filter(same).filter(|name| may_be_meant(wanted, name)))
+}
+
+/// The runs of digits in a name.
+fn numbers(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|letter: char| !letter.is_ascii_digit()).filter(|digits| !digits.is_empty())
+}
+
+/// Whether each word of one name may be a slip of that of the other, or the same letters are only parted otherwise.
+fn may_be_meant(wanted: &str, name: &str) -> bool {
+    let (words, others): (Vec<&str>, Vec<&str>) = (wanted.split('_').collect(), name.split('_').collect());
+    if words.len() != others.len() {
+        let letters = |words: &[&str]| words.concat();
+        let (one, other) = (letters(&words), letters(&others));
+        let (short, long) = if words.len() < others.len() { (words, others) } else { (others, words) };
+        return (one == other || nearest(&one, [other.as_str()]).is_some())
+            && !short.iter().all(|word| long.contains(word));
+    }
+    let slip = |(word, other): (&&str, &&str)| {
+        word == other || (word.len().min(other.len()) > 2 && nearest(word, [*other]).is_some())
+    };
+    words.iter().zip(&others).all(slip)
+}
+
 /// What words are compared with, and room for it: many are compared with one.
 struct Table {
     wanted: Vec<char>,
@@ -84,5 +117,33 @@ mod tests {
         assert_eq!(nearest("undo249", ["undo2491", "undo24", "undo294", "undo1"]), Some("undo24"));
         assert_eq!(nearest("kühler", ["kuhler", "kühlre", "kühl"]), Some("kuhler"));
         assert_eq!(nearest("abba", ["abab", "aba"]), Some("aba"));
+    }
+
+    #[test]
+    fn another_number_or_another_word_is_another_thing() {
+        for (wanted, known) in [
+            ("socket_24", "socket_14"),
+            ("socket_30", "socket_10"),
+            ("bush_drift", "brass_drift"),
+            ("bolt_a", "bolt_b"),
+            ("cover_lh", "cover_rh"),
+            ("inlet_valve", "outlet_valve"),
+            ("cover", "cover_2"),
+            ("o_ring", "ring"),
+            ("sump_bolts", "pump_bolts_m8"),
+        ] {
+            assert_eq!(nearest_name(wanted, [known]), None, "{wanted}");
+            assert_eq!(nearest_name(known, [wanted]), None, "{known}");
+        }
+        for (wanted, known) in [
+            ("cover_nust", "cover_nuts"),
+            ("socekt_24", "socket_24"),
+            ("coverbolts", "cover_bolts"),
+            ("covr_bolt", "cover_bolts"),
+            ("piston_rng_2", "piston_ring_2"),
+            ("screw", "screws"),
+        ] {
+            assert_eq!(nearest_name(wanted, ["another", known]), Some(known), "{wanted}");
+        }
     }
 }

@@ -141,6 +141,24 @@ impl Case<'_> {
         {
             return Some(next(errors::misplaced(span, word, expected.owner)));
         }
+        if expected.clause()
+            && !clauses.contains(&word)
+            && let Some((fault, behind)) = otherwise::clause(self.place, found, expected.owner)
+        {
+            return Some((fault, behind.map_or(Resume::NextClause, Resume::At)));
+        }
+        if expected.owner == "fasteners"
+            && let Some((fault, behind)) =
+                otherwise::driven_inside(self.place, found).or_else(|| otherwise::lock(self.place, found))
+        {
+            return Some((fault, Resume::At(behind)));
+        }
+        if expected.has(&[Rule::part_kind, Rule::tool_kind])
+            && meant_word(word, &expected.words().iter().map(String::as_str).collect::<Vec<_>>()).is_none()
+            && let Some(fault) = otherwise::kind(self.place, found, expected.owner, &expected.phrase())
+        {
+            return Some((fault, Resume::At(found.end)));
+        }
         // A sound clause begins here: the one before stopped too early.
         if self.known.contains(&word)
             && !expected.clause()
@@ -310,6 +328,9 @@ impl Case<'_> {
         let found = &self.found;
         if let Some(fault) = digits::stroke(self.place, found) {
             return Some(next(fault));
+        }
+        if let Some((fault, behind)) = otherwise::count_behind(self.place, found) {
+            return Some((fault, Resume::At(behind)));
         }
         if self.expected.has(&[Rule::equals]) {
             return Some(next(self.no_equals()));

@@ -281,34 +281,6 @@ pub(super) fn unknown_clause(
     }
 }
 
-/// What is pressed or shrunk into something; `host` is what that is, where it is named, with all the words that say so.
-pub(super) fn pressed_into(place: Span, word: &str, host: Option<(&str, Span)>) -> Diagnostic {
-    let complaint =
-        Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `part`")).at(place, "");
-    let write = |within: &str| {
-        format!(
-            "`within {within} in place too`, and `off with` and `on with` the tool that presses it; the fit itself as \
-             gauges, in the survey"
-        )
-    };
-    match host {
-        Some((host, span)) => {
-            complaint.write(write(host)).perhaps(span, format!("within {host} in place too"))
-        }
-        None => complaint.write(write("PART")),
-    }
-}
-
-/// What is screwed into something by a thread of its own.
-pub(super) fn screwed_into(place: Span, word: &str) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `part`"))
-        .at(place, "what has a thread of its own is a fastener")
-        .write(
-            "`fasteners NAME 1 \"...\" { kind plug  thread M6x1  drive 8 mm  once }` in place of the part, and `undo NAME` in \
-             the step",
-        )
-}
-
 /// `at` behind what is so at every position.
 pub(super) fn said_of_all(place: Span, owner: &str) -> Diagnostic {
     let fault = Diagnostic::new(&codes::SAID_OF_ALL, "what is said before `at` is so at every position")

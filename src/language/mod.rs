@@ -19,6 +19,7 @@ mod lexeme;
 mod matching;
 mod names;
 mod otherwise;
+mod otherwise_errors;
 mod place;
 mod quoted;
 mod recover;

@@ -21,6 +21,7 @@ mod covered;
 mod differing;
 mod errors;
 pub(crate) mod evenness;
+mod example;
 mod expected;
 mod family;
 mod fasteners;
@@ -68,7 +69,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
-use crate::language::tree::Tree;
+use crate::language::tree::{Item, Tree};
 use crate::language::{Kept, on_one_line, parted_name};
 use crate::source::{FileId, Sources, Span};
 pub(crate) use alike::Between;
@@ -235,6 +236,7 @@ fn resolve_around(
             (resolver, declared)
         }
     };
+    resolver.brought_in = brought_in(&trees);
     resolver.place_locks();
     resolver.stack();
     resolver.equip_steps();
@@ -264,6 +266,15 @@ fn resolve_around(
     }
     in_full::say_as_written(&mut trees, written);
     (outcome, trees)
+}
+
+/// What texts bring in, as it is named there, without the ending of procedures.
+fn brought_in(trees: &[Tree]) -> Vec<String> {
+    let paths = trees.iter().flat_map(|tree| &tree.items).filter_map(|item| match item {
+        Item::Use(path) => Some(&path.value),
+        _ => None,
+    });
+    paths.map(|path| path.strip_suffix(".rebuild").unwrap_or(path).to_owned()).collect()
 }
 
 impl Resolver {

@@ -7,13 +7,15 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::errors;
+use super::example::{example, is_fit};
 use super::heard::Heard;
 use super::model::*;
 use super::purposes::Purposes;
+use super::shelf::shelved;
 use super::spans::{Spans, reach};
 use super::troubles::Troubles;
 use super::uses::judged_by_use;
-use crate::diagnostics::{Diagnostic, nearest};
+use crate::diagnostics::{Diagnostic, nearest, nearest_name};
 use crate::language::tree::{Clause, Reference, Setting, Word};
 use crate::source::Span;
 
@@ -33,6 +35,8 @@ pub(super) struct Resolver {
     /// What is taken out of the procedure, and where that is said.
     gone: Arc<BTreeMap<String, Span>>,
     unknown: BTreeMap<String, Unknown>,
+    /// What the texts bring in, without the ending of procedures.
+    pub brought_in: Vec<String>,
     /// How often something would have been said if the text could be parsed, or names something that isn't known.
     unsaid: usize,
     /// For each set, the joints it is in.
@@ -89,27 +93,6 @@ struct Unknown {
     uses: Vec<Span>,
 }
 
-/// An example of a declaration for each kind of thing.
-fn example(kind: &str, name: &str) -> String {
-    match kind {
-        "an axis" => format!("axis {name} = 1 .. 4"),
-        "a question" => format!("ask {name} \"...?\" = yes, no"),
-        "a setup" => format!("setup {name} = upright (at first), inverted"),
-        "a state" => format!("state {name} = full (at first), drained"),
-        "a tool" => format!("tool {name} \"...\""),
-        "a supply" => format!("supply {name} \"...\""),
-        "a fastener set" => format!("fasteners {name} 4 \"...\" {{ thread M8 }}"),
-        "a joint" => format!("joint {name} \"...\" {{ clamps PART, BASE }}"),
-        "a gauge" => format!("gauge {name} \"...\" {{ unit mm }}"),
-        "a look" => format!("look {name} \"...\" {{ results sound, cracked }}"),
-        "a temporary" => format!("temporary {name} \"...\""),
-        "a hazard" => format!("hazard {name} warning damage {{ hazard \"...\" avoid \"...\" }}"),
-        "a rule" => format!("rule {name} {{ undo smaller before larger }}"),
-        "a step" => format!("strip {name} \"...\" {{ }}"),
-        _ => format!("part {name} \"...\""),
-    }
-}
-
 impl Resolver {
     pub(super) fn new(procedure: Procedure, troubles: Arc<Troubles>, gone: BTreeMap<String, Span>) -> Self {
         Resolver {
@@ -120,6 +103,7 @@ impl Resolver {
             troubles,
             gone: Arc::new(gone),
             unknown: BTreeMap::new(),
+            brought_in: Vec::new(),
             unsaid: 0,
             joints_of: Arc::default(),
             purposes: Arc::default(),
@@ -213,6 +197,7 @@ impl Resolver {
             troubles: Arc::clone(&self.troubles),
             gone: Arc::clone(&self.gone),
             unknown: BTreeMap::new(),
+            brought_in: Vec::new(),
             unsaid: 0,
             joints_of: Arc::clone(&self.joints_of),
             purposes: Arc::clone(&self.purposes),
@@ -336,6 +321,14 @@ impl Resolver {
                 self.declared(near)
             });
             let near = near.as_ref().map(|word| (word.value.as_str(), word.span));
+            if let (None, Some(shelf)) = (near, self.not_brought_in(&wanted, &name)) {
+                self.complain(errors::on_the_shelf(&name, &uses, &wanted, shelf));
+                continue;
+            }
+            if near.is_none() && wanted.contains(&"a fastener set") && is_fit(&name) {
+                self.complain(errors::held_by_its_fit(&name, &uses));
+                continue;
+            }
             let declaration = example(wanted.first().unwrap_or(&"a part"), &name);
             self.complain(errors::unknown_name(&name, &uses, &wanted, near, &declaration));
         }
@@ -345,9 +338,15 @@ impl Resolver {
     fn nearest_name(&self, name: &str, wanted: &[&str]) -> Option<Name> {
         let names = &self.procedure.names;
         let fits = names.iter().filter(|(_, known)| wanted.contains(&known.kind()));
-        let near = nearest(name, fits.map(|(id, _)| id))
-            .or_else(|| nearest(name, names.iter().map(|(id, _)| id)))?;
+        let near = nearest_name(name, fits.map(|(id, _)| id))
+            .or_else(|| nearest_name(name, names.iter().map(|(id, _)| id)))?;
         names.get(near).copied()
+    }
+
+    /// The file of what comes with the program that would bring such a thing in under this name, and isn't brought in.
+    fn not_brought_in(&self, wanted: &[&str], name: &str) -> Option<&'static str> {
+        let shelf = wanted.iter().find_map(|kind| shelved(kind, name))?;
+        (!self.brought_in.iter().any(|path| path == shelf)).then_some(shelf)
     }
 
     /// Axes in the header of a declaration; `name` is then judged by them.

@@ -37,7 +37,7 @@ pub(in crate::procedure) fn loaded_again(
     at: Span,
     cause: &str,
     step: &str,
-    thing: &str,
+    (thing, is_part): (&str, bool),
     declared: &[&str],
 ) -> Diagnostic {
     let message = format!("{cause}, and `{step}` names no hazard of kind `spring` before that");
@@ -48,10 +48,8 @@ pub(in crate::procedure) fn loaded_again(
         ));
     }
     let lines: Vec<String> = declared.iter().map(|id| format!("hazard {id} both ways")).collect();
-    complaint.write(format!(
-        "{} in `{thing}`; with `off` for `both ways` if it isn't met on the way back",
-        one_of(&lines)
-    ))
+    let free = if is_part { "; where it goes back without load, `harmless \"...\"` with why" } else { "" };
+    complaint.write(format!("{} in `{thing}`{free}", one_of(&lines)))
 }
 
 /// A setup that turns an engine of heavy parts, without a hazard of its change.
@@ -105,9 +103,12 @@ pub(in crate::procedure) fn no_driver(
     let complaint = Diagnostic::new(&codes::NO_DRIVER, message).at(at, format!("driven by {drive}"));
     let complaint = if derived { complaint } else { complaint.at(set.naming.span, "declared here") };
     if !flats {
-        return complaint.write(format!(
-            "`both ways with TOOL` in `{id}`, with the tool that fits it; `drive by hand` where fingers do"
-        ));
+        return match declared {
+            [tool, ..] => complaint.write(format!("`both ways with {tool}` in `{id}`")),
+            [] => complaint.write(format!(
+                "`both ways with TOOL` in `{id}`, with the tool that fits it; `drive by hand` where fingers do"
+            )),
+        };
     }
     let number = drive.split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
     match declared {

@@ -41,16 +41,7 @@ pub(in crate::procedure) fn unknown_name(
     nearest: Option<(&str, Span)>,
     declaration: &str,
 ) -> Diagnostic {
-    const MOST: usize = 4;
-    let mut complaint = Diagnostic::new(&codes::UNKNOWN_NAME, format!("nothing is called `{name}`"));
-    for (index, span) in uses.iter().take(MOST).enumerate() {
-        let text = match index {
-            0 => format!("{} is wanted here", alternatives(wanted)),
-            MOST_INDEX if uses.len() > MOST => format!("also here, and at {} more places", uses.len() - MOST),
-            _ => "also here".to_owned(),
-        };
-        complaint = complaint.at(*span, text);
-    }
+    let complaint = unknown(name, uses, wanted);
     match nearest {
         Some((near, declared)) => {
             let complaint = complaint
@@ -63,6 +54,49 @@ pub(in crate::procedure) fn unknown_name(
         }
         None => complaint.help(format!("declare it: `{declaration}`")),
     }
+}
+
+/// A name that isn't declared, and stands in a file that comes with the program and isn't brought in.
+pub(in crate::procedure) fn on_the_shelf(
+    name: &str,
+    uses: &[Span],
+    wanted: &[&str],
+    shelf: &str,
+) -> Diagnostic {
+    let complaint = unknown(name, uses, wanted).write(format!(
+        "`use \"{shelf}\"` at the head of the file: it comes with the program and has `{name}`"
+    ));
+    match uses {
+        [first, ..] => complaint.perhaps(Span::new(first.file, 0, 0), format!("use \"{shelf}\"\n")),
+        [] => complaint,
+    }
+}
+
+/// What holds a part is said to be its own fit, for which no fasteners are declared.
+pub(in crate::procedure) fn held_by_its_fit(name: &str, uses: &[Span]) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::UNKNOWN_NAME, format!("`{name}` is a fit, and no fasteners"));
+    let complaint =
+        uses.iter().take(1).fold(complaint, |complaint, span| complaint.at(*span, "names what is undone"));
+    complaint.help(format!(
+        "leave `held by {name}` out: what holds by its fit is free once what lies over it is off. Write `off with PULLER` and `on with \
+         TOOL` for what draws it off and drives it home, and `comes off \"...\"` for how it is let go; `within HOST in place too` where \
+         it is pressed into another part"
+    ))
+}
+
+/// The places where a name is used that nothing has.
+fn unknown(name: &str, uses: &[Span], wanted: &[&str]) -> Diagnostic {
+    const MOST: usize = 4;
+    let mut complaint = Diagnostic::new(&codes::UNKNOWN_NAME, format!("nothing is called `{name}`"));
+    for (index, span) in uses.iter().take(MOST).enumerate() {
+        let text = match index {
+            0 => format!("{} is wanted here", alternatives(wanted)),
+            MOST_INDEX if uses.len() > MOST => format!("also here, and at {} more places", uses.len() - MOST),
+            _ => "also here".to_owned(),
+        };
+        complaint = complaint.at(*span, text);
+    }
+    complaint
 }
 
 /// Index of the last label that is shown for a use.

@@ -290,9 +290,19 @@ pub(in crate::procedure) fn of_another(
 
 pub(in crate::procedure) fn odd_head(set: &Naming, flats: Quantity, narrow: bool) -> Diagnostic {
     let far = if narrow { "narrow" } else { "wide" };
-    Diagnostic::new(&codes::ODD_HEAD, format!("a hexagon of {flats} is {far} for the thread of `{}`", set.id))
-        .at(set.span, "declared here")
-        .help("check thread and drive against a bolt; where it is so, nothing is amiss")
+    let complaint = Diagnostic::new(
+        &codes::ODD_HEAD,
+        format!("a hexagon of {flats} is {far} for the thread of `{}`", set.id),
+    )
+    .at(set.span, "declared here");
+    if !narrow {
+        return complaint.help("check thread and drive against a bolt; where it is so, nothing is amiss");
+    }
+    let key = flats.to_string().split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
+    complaint.help(format!(
+        "check thread and drive against a bolt; where a key goes into it, say so in words and name the key: \
+         `drive \"{flats} hexagon\"  both ways with hex_{key}`"
+    ))
 }
 
 pub(in crate::procedure) fn wide_angle(set: &Naming, angle: Quantity, at: Span) -> Diagnostic {

@@ -102,7 +102,7 @@ impl Judged<'_> {
                 _ => {
                     let declared = self.meant(&sign);
                     if let Some((thing, _)) = sign.again {
-                        let thing = &self.procedure.naming(thing).id;
+                        let thing = (&*self.procedure.naming(thing).id, matches!(thing, Name::Part(_)));
                         complaints.push(errors::loaded_again(
                             sign.span,
                             &sign.cause,
@@ -231,26 +231,33 @@ impl Judged<'_> {
         signs
     }
 
-    /// What holds a force as it comes off and has it again as it goes back: springs, and what a step takes off under a hazard of
-    /// that kind. What says itself on which way such a hazard is met isn't asked.
+    /// What holds a force as it comes off and has it again as it goes back: springs, and what comes off under a hazard of that
+    /// kind, whether a step says so or the thing itself. What says that it is met on the way back isn't asked, nor what hurts
+    /// nobody.
     fn loaded_again(&self) -> Vec<Sign> {
         let fitted = self.worked_parts().filter(|(_, work, ..)| *work == PartWork::Fit);
         let parts = fitted.filter_map(|(act, _, id, span)| {
             let part = self.procedure.part(id);
             let loaded = part.kind == Some(PartKind::Spring) && !self.let_go_by_another(id);
-            let asked = !part.harmless && !self.speaks_of_springs(&part.handling);
+            let asked = !part.harmless && !self.loads(&part.handling);
             asked.then(|| self.again(act, Name::Part(id), span, loaded)).flatten()
         });
         let tightened = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Tighten);
         let sets = tightened.filter_map(|(act, _, id, span)| {
-            let asked = !self.speaks_of_springs(&self.procedure.set(id).handling);
+            let asked = !self.loads(&self.procedure.set(id).handling);
             asked.then(|| self.again(act, Name::Set(id), span, false)).flatten()
         });
         parts.chain(sets).collect()
     }
 
     fn again(&self, act: usize, thing: Name, named: Span, loaded: bool) -> Option<Sign> {
-        let hazard = self.known.loaded.get(&thing).copied();
+        let handling = match thing {
+            Name::Part(id) => Some(&self.procedure.part(id).handling),
+            Name::Set(id) => Some(&self.procedure.set(id).handling),
+            _ => None,
+        };
+        let own = handling.and_then(|handling| self.springs(handling, true).next());
+        let hazard = self.known.loaded.get(&thing).copied().or(own);
         if !loaded && hazard.is_none() {
             return None;
         }
@@ -261,8 +268,15 @@ impl Judged<'_> {
         Some(Sign { act, kinds, anywhere: false, span, cause, again: Some((thing, hazard)) })
     }
 
-    fn speaks_of_springs(&self, handling: &Handling) -> bool {
-        handling.each_hazard().any(|(_, hazard, _)| self.procedure.hazard(hazard).kind == HazardKind::Spring)
+    /// The hazards of a stored force that a thing says are met when it comes off, or when it goes on.
+    fn springs<'h>(&self, handling: &'h Handling, off: bool) -> impl Iterator<Item = HazardId> + use<'_, 'h> {
+        let met = handling.each_hazard().filter(move |(to, ..)| to.counts(off)).map(|(_, hazard, _)| hazard);
+        met.filter(|hazard| self.procedure.hazard(*hazard).kind == HazardKind::Spring)
+    }
+
+    /// Whether a thing says that a stored force is met when it goes on.
+    fn loads(&self, handling: &Handling) -> bool {
+        self.springs(handling, false).next().is_some()
     }
 
     /// Whether it is what lies over a spring, or what holds it, that loads it and says so.
@@ -272,13 +286,13 @@ impl Judged<'_> {
         while let Some(id) = next.pop() {
             let part = self.procedure.part(id);
             let sets = part.held_by.iter().map(|held| &self.procedure.set(held.what.id).handling);
-            if sets.into_iter().any(|handling| self.speaks_of_springs(handling)) {
+            if sets.into_iter().any(|handling| self.loads(handling)) {
                 return true;
             }
             for cover in &part.under {
                 let CoverThing::Part(over) = &cover.by else { continue };
                 let entry = self.procedure.part(over.id);
-                if self.speaks_of_springs(&entry.handling) {
+                if self.loads(&entry.handling) {
                     return true;
                 }
                 if entry.kind == Some(PartKind::Spring) && met.insert(over.id) {

@@ -73,6 +73,14 @@ impl Judged<'_> {
         self.step.listed().map(|(tool, span)| (self.procedure.tool(tool), span))
     }
 
+    /// Sockets and spanners of the step of a size that stands in these words, such as `6 mm hexagon`.
+    fn of_size_in<'w>(&'w self, words: &'w str) -> impl Iterator<Item = (&'w Tool, Span)> {
+        let drives = |tool: &Tool| matches!(tool.kind, ToolKind::Socket | ToolKind::Spanner);
+        self.listed().filter(move |(tool, _)| {
+            drives(tool) && tool.size.is_some_and(|size| words.contains(&size.to_string()))
+        })
+    }
+
     /// Whether the drive of the set is known and no tool of the step fits it.
     fn lacks_driver(&self, work: FasteningWork, set: SetId) -> bool {
         let entry = self.procedure.set(set);
@@ -101,6 +109,9 @@ impl Judged<'_> {
                 .filter(|tool| drives(tool, *size))
                 .map(|tool| tool.naming.id.as_str())
                 .collect(),
+            Some(Drive::Words(words)) => {
+                self.of_size_in(words).map(|(tool, _)| tool.naming.id.as_str()).collect()
+            }
             _ => Vec::new(),
         };
         errors::no_driver(entry, self.id, self.place(span, &entry.naming), &declared, self.derived)
@@ -209,7 +220,9 @@ impl Judged<'_> {
                     && tool.size.is_some_and(|size| {
                         !driven.iter().any(|set| match &set.drive {
                             Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
-                            Some(Drive::Words(_) | Drive::ByHand) => false,
+                            // What such a set lacks is told where it is driven.
+                            Some(Drive::Words(words)) => words.contains(&size.to_string()),
+                            Some(Drive::ByHand) => false,
                             None => true,
                         })
                     })
