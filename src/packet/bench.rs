@@ -1,6 +1,7 @@
 //! What every sheet is made from, and the questions that several sheets ask of it.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use super::sources::Sources as Origins;
 use crate::decide::Decisions;
@@ -15,7 +16,7 @@ use crate::procedure::model::{
     AxisId, Deed, LiftWork, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View,
 };
 use crate::record::{Crib, Date, Job};
-use crate::sheet::{Anchor, Text};
+use crate::sheet::{Anchor, JointWhole, Text};
 use crate::source::Sources;
 
 /// Numbers of steps that a list tells: of a longer row the first show where to look. Our own choice, no source.
@@ -77,6 +78,8 @@ pub(super) struct Bench<'a> {
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
     /// The letters of where torques come from.
     pub(super) origins: Origins,
+    /// Joints with the most that any packet shows of them, once somebody asks.
+    pub(super) wholes: OnceLock<BTreeMap<String, JointWhole>>,
 }
 
 impl<'a> Bench<'a> {
@@ -117,6 +120,7 @@ impl<'a> Bench<'a> {
             hands: None,
             racks,
             origins: Origins::of_torques(procedure, material.decisions),
+            wholes: OnceLock::new(),
         }
     }
 

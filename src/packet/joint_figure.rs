@@ -3,11 +3,12 @@
 
 use super::bench::{Bench, Lie};
 use super::fastener;
+use super::joint_whole::{front_in_picture, leave_out_the_usual, whole};
 use super::lengths::length_at;
 use crate::decide::{GoesIn, set_goes_in, shared_name};
 use crate::english::spaced;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{End, Front, Joint, Lengths, Member, Place, Procedure, Seen, View, grouped};
+use crate::procedure::model::{End, Joint, Lengths, Member, Place, Procedure, Seen, View, grouped};
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::procedure::{in_joint, point};
 use crate::quantity::Length;
@@ -151,21 +152,9 @@ fn figure(
                 })
                 .collect(),
             anchor,
+            whole: whole(bench, joint),
         }),
     })
-}
-
-/// Of several lengths the one that most have is told once; only the odd ones stand at their holes. None where no length is
-/// that of more than half.
-fn leave_out_the_usual(marks: &mut [HoleMark]) -> Option<String> {
-    let count = |note: &str| marks.iter().filter(|mark| mark.note == note).count();
-    let usual = marks.iter().map(|mark| mark.note.clone()).find(|note| 2 * count(note) > marks.len())?;
-    // A length that nobody knows is told at its hole, and one that is no length is none.
-    if usual.is_empty() || usual == "?" || usual.contains("NEW") {
-        return None;
-    }
-    marks.iter_mut().filter(|mark| mark.note == usual).for_each(|mark| mark.note.clear());
-    Some(usual)
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
@@ -199,25 +188,6 @@ fn length_note(
     } else {
         length
     }
-}
-
-/// Where the front is in the picture as declared: stated, or following from the side it is seen from.
-fn front_in_picture(procedure: &Procedure, seen: Option<Seen>) -> Option<Toward> {
-    let stated = seen.and_then(|seen| seen.front).map(|front| match front {
-        Front::Left => Toward::Left,
-        Front::Right => Toward::Right,
-        Front::Up => Toward::Up,
-        Front::Down => Toward::Down,
-    });
-    let sides = procedure.family.as_ref().and_then(|family| family.sides_seen_from);
-    stated.or(match (seen?.view, sides) {
-        (View::Front, _) => Some(Toward::Reader),
-        (View::Rear, _) => Some(Toward::Away),
-        // Facing the side that is on the right as seen from the rear, the front is to one's right.
-        (View::Right, Some(End::Rear)) | (View::Left, Some(End::Front)) => Some(Toward::Right),
-        (View::Left, Some(End::Rear)) | (View::Right, Some(End::Front)) => Some(Toward::Left),
-        _ => None,
-    })
 }
 
 /// How far the picture is turned for how the engine lies. Turned about the crank axis, what is seen from above, from

@@ -16,6 +16,7 @@ mod hands;
 mod hazard;
 mod instruct;
 mod joint_figure;
+mod joint_whole;
 mod key_data;
 mod kit;
 mod labels;

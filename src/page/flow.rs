@@ -78,21 +78,6 @@ impl<'a> Flow<'a> {
         self.chapter = Some(title.to_owned());
     }
 
-    /// How many pages a sheet of these units takes, and what the last of them is filled to.
-    pub(super) fn tried(setup: &'a PageSetup, units: &[Unit]) -> (usize, f32) {
-        let mut flow = Flow::new(setup, Furniture::only_height());
-        flow.begin_sheet(" ", false);
-        flow.place(units.to_vec());
-        (flow.pages.len(), flow.y)
-    }
-
-    /// Height that a unit takes below `above` on a page, whole pages counted with the white space left on them.
-    pub(super) fn length(setup: &'a PageSetup, above: f32, unit: &Unit) -> f32 {
-        let above = Unit { with_next: true, ..Unit::whole(vec![Piece::new(0.0, above)]) };
-        let (pages, last) = Flow::tried(setup, &[above, unit.clone()]);
-        (pages - 1) as f32 * setup.content_height() + last
-    }
-
     /// Begins a short sheet below what is on the open page, where all of it has room there, else on a page of its own.
     pub(super) fn follow(&mut self, title: &str, units: &[Unit]) {
         let height: f32 = units.iter().map(Unit::extent).sum();

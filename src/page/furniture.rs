@@ -41,11 +41,6 @@ impl Furniture {
         }
     }
 
-    /// Furniture that only takes its room, to try out how many pages something takes.
-    pub(crate) fn only_height() -> Self {
-        Furniture::new(&Footer::default(), &mut Characters::default())
-    }
-
     /// From here on the pages are those of another sheet.
     pub(crate) fn sheet_begins(&mut self, title: &str) {
         self.title = title.to_string();

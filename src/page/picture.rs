@@ -1,7 +1,7 @@
 //! Figures and signs by themselves, as placed items, for whoever shows them elsewhere than on a page: they are drawn as on
 //! paper, but of what is no longer true off it, such as a scale of so many millimetres, nothing is said.
 
-use super::compose::{LARGEST, joint_caption};
+use super::compose::joint_caption;
 use super::draw::{self, Drawn};
 use super::pages::Item;
 use super::setup::PageSetup;
@@ -42,7 +42,8 @@ pub(crate) fn pictures(figure: &Figure) -> (Vec<Picture>, Text) {
     let pictures = match &figure.drawing {
         Drawing::Joint(joint) => {
             caption = joint_caption(caption, joint, "");
-            let mut drawn = draw::joint(joint, (width, page * LARGEST), &[], characters).drawn;
+            let scale = draw::joint_scale(&joint.whole, &joint.front_name);
+            let mut drawn = draw::joint(joint, scale, width, &[], characters).drawn;
             let mut legend = draw::joint_legend(&joint.sizes, drawn.width.max(width / 2.0), characters);
             for item in &mut legend.items {
                 item.shift(0.0, drawn.height + APART);

@@ -334,6 +334,11 @@ pub(super) struct Undoing {
     pub act: Option<Span>,
 }
 
+/// Whether the procedure undoes the joint bit by bit.
+pub(crate) fn undone_in_rounds(procedure: &Procedure, id: JointId) -> bool {
+    undoing(procedure, id).rounds >= BIT_BY_BIT
+}
+
 /// Looks through the strip for what slackens and undoes the joint or its sets.
 pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
     let joint = procedure.joint(id);

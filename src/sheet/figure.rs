@@ -48,6 +48,27 @@ pub struct JointDrawing {
     pub sizes: Vec<String>,
     /// Where links to it lead.
     pub anchor: Option<Anchor>,
+    /// By what its scale is chosen, the same on every sheet that shows the joint.
+    pub whole: JointWhole,
+}
+
+/// A joint as its procedure has it, with the most that any sheet may show at its holes: by it one scale is chosen for all
+/// sheets.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct JointWhole {
+    /// Every hole that it may have, as declared, each with the longest word that may stand at it.
+    pub holes: Vec<HoleMark>,
+    /// How many boxes stand at each of them in the work that has most.
+    pub boxes: Vec<usize>,
+    /// Where the engine's front is in the picture as declared.
+    pub front: Option<Toward>,
+}
+
+impl JointWhole {
+    /// A joint that is shown with all of its holes and no more boxes than so many at each.
+    pub fn of(holes: &[HoleMark], boxes: usize, front: Option<Toward>) -> Self {
+        JointWhole { holes: holes.to_vec(), boxes: vec![boxes; holes.len()], front }
+    }
 }
 
 /// A direction in a picture.

@@ -15,8 +15,8 @@ mod text;
 
 pub use field::{AGAIN, Entry, Field, Form};
 pub use figure::{
-    BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, PlanRow,
-    Shape, ShapesDrawing, StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,
+    BarDrawing, Drawing, Figure, HoleMark, JointDrawing, JointWhole, OrderDrawing, OrderNode, PlanDrawing,
+    PlanRow, Shape, ShapesDrawing, StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,
 };
 pub use kind::{SheetKind, StepRange, UnknownKind};
 pub use plain::{block_text, plain_text, sheet_text};

@@ -82,6 +82,7 @@ pub fn head_joint(front: Option<Toward>) -> Figure {
             front_name: "front".into(),
             sizes: vec!["stud nut M12 × 1.5".into(), "bolt M8, length not known".into()],
             anchor: None,
+            whole: JointWhole::of(&head_holes(), 2, front),
         }),
     }
 }

@@ -28,8 +28,10 @@ fn rounds(share: f64) -> Block {
         size: 0,
         note: String::new(),
     };
+    let holes: Vec<HoleMark> = HOLES.iter().map(hole).collect();
     let drawing = Drawing::Joint(JointDrawing {
-        holes: HOLES.iter().map(hole).collect(),
+        whole: JointWhole::of(&holes, 3, Some(Toward::Left)),
+        holes,
         view: "seen from above".into(),
         front: Some(Toward::Left),
         front_name: "front".into(),
@@ -86,8 +88,9 @@ fn each_hole_has_its_boxes_beside_it_from_the_left() {
             // Whoever ticks a hole finds the boxes of no other hole nearer to it.
             for (_, _, other, _) in HOLES.iter().filter(|(_, _, other, _)| *other != number) {
                 let theirs = field(&pages, &format!("7.2.{other}"));
-                let far = (theirs.x - boxes[1].x).hypot(theirs.y - boxes[1].y);
-                assert!(far > 40.0, "{number} and {other}: {far}");
+                let far = |area: &Area| (area.x + area.width / 2.0 - x).hypot(area.y + area.height / 2.0 - y);
+                let (own, far) = (far(&boxes[1]), far(&theirs));
+                assert!(far > 1.5 * own, "{number} and {other}: {own} and {far}");
             }
         }
         let items = pages.pages[0].groups.iter().flat_map(|group| &group.items).filter_map(words);

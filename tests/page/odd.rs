@@ -85,7 +85,7 @@ fn three_thousand_steps_keep_their_order_and_their_pages() {
 
 #[test]
 fn a_joint_of_sixty_four_holes_shows_every_number() {
-    let holes = (0..64)
+    let holes: Vec<HoleMark> = (0..64)
         .map(|n| HoleMark {
             x: f64::from(n % 16) * 26.0,
             y: f64::from(n / 16) * 40.0,
@@ -97,6 +97,7 @@ fn a_joint_of_sixty_four_holes_shows_every_number() {
         })
         .collect();
     let joint = JointDrawing {
+        whole: JointWhole::of(&holes, 1, Some(Toward::Right)),
         holes,
         view: "from below".into(),
         front: Some(Toward::Right),

@@ -202,7 +202,7 @@ fn joint() -> impl Strategy<Value = Figure> {
     ];
     (text(6), 1..9_usize, 1..9_usize, 30.0..120.0_f64, front, phrase(3)).prop_map(
         |(caption, across, down, pitch, front, view)| {
-            let holes = (0..across * down)
+            let holes: Vec<HoleMark> = (0..across * down)
                 .map(|index| HoleMark {
                     x: (index % across) as f64 * pitch,
                     y: (index / across) as f64 * pitch,
@@ -218,7 +218,15 @@ fn joint() -> impl Strategy<Value = Figure> {
             Figure {
                 caption,
                 alternative: "holes".into(),
-                drawing: Drawing::Joint(JointDrawing { holes, view, front, front_name, sizes, anchor: None }),
+                drawing: Drawing::Joint(JointDrawing {
+                    whole: JointWhole::of(&holes, 1 + holes.len() % 3, front),
+                    holes,
+                    view,
+                    front,
+                    front_name,
+                    sizes,
+                    anchor: None,
+                }),
             }
         },
     )

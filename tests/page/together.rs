@@ -54,8 +54,10 @@ fn cap_step(apart: f64) -> Block {
         size: 0,
         note: String::new(),
     };
+    let holes = vec![hole("1", "A", 0.0), hole("2", "B", apart)];
     let joint = JointDrawing {
-        holes: vec![hole("1", "A", 0.0), hole("2", "B", apart)],
+        whole: JointWhole::of(&holes, 2, Some(Toward::Left)),
+        holes,
         view: "seen from below".into(),
         front: Some(Toward::Left),
         front_name: "front".into(),

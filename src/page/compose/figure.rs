@@ -4,16 +4,11 @@ use super::LEFT;
 use super::holes::{AtHoles, ticked_at_holes};
 use super::{Composer, SMALL};
 use crate::english::capital;
-use crate::page::draw::{self, Drawn};
+use crate::page::draw::{self, BESIDE, Drawn};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::pieces::{Piece, link};
 use crate::sheet::{Boxes, Drawing, Figure, JointDrawing, StepLine, Text};
 
-/// Share of their usual size to which the marks of a joint may shrink with it.
-const READABLE: f32 = 0.7;
-
-/// Share of the width that a joint may take beside its torques.
-const BESIDE: f32 = 0.42;
 /// White space between the torques and the joint beside them.
 const GAP: f32 = 10.0;
 
@@ -127,13 +122,12 @@ impl Composer<'_> {
             return None;
         }
         let counts = holes.map(AtHoles::counts).unwrap_or_default();
-        let large = self.drawn_joint(joint, width + LEFT, &counts);
-        // The next smaller scale is as good to read, if it lets the joint stand there.
         let narrow = self.drawn_joint(joint, width * BESIDE, &counts);
         if holes.is_some() && narrow.boxes.is_empty() {
             return None;
         }
-        let poorer = narrow.radius < large.radius || (narrow.crowded && !large.crowded);
+        let alone = self.drawn_joint(joint, width + LEFT, &counts);
+        let poorer = narrow.scale != alone.scale || (narrow.crowded && !alone.crowded);
         if poorer || narrow.drawn.width > width * BESIDE {
             return None;
         }
@@ -194,28 +188,25 @@ impl Composer<'_> {
         pieces
     }
 
-    /// A joint as large as this step's figures may be.
+    /// A joint at its scale, in at most this width.
     pub(super) fn drawn_joint(
         &mut self,
         joint: &JointDrawing,
         width: f32,
         boxes: &[usize],
     ) -> draw::DrawnJoint {
-        let page = self.setup.content_height();
-        let characters = &mut self.characters;
-        let mut share = |share: f32| draw::joint(joint, (width, page * share), boxes, characters);
-        let made = share(self.figure_share);
-        // A picture that is hard to read is no gain to a step that stays whole.
-        if self.figure_share < super::fitting::LARGEST {
-            let large = share(super::fitting::LARGEST);
-            if !boxes.is_empty() && large.boxes.is_empty() != made.boxes.is_empty() {
-                return if made.boxes.is_empty() { large } else { made };
-            }
-            if made.crowded || made.radius < large.radius * READABLE {
-                return large;
-            }
+        let scale = self.joint_scale(joint);
+        draw::joint(joint, scale, width, boxes, &mut self.characters)
+    }
+
+    /// The scale of a joint, which is looked for once.
+    fn joint_scale(&mut self, joint: &JointDrawing) -> draw::Scale {
+        if let Some((_, scale)) = self.scales.iter().find(|(whole, _)| *whole == joint.whole) {
+            return *scale;
         }
-        made
+        let scale = draw::joint_scale(&joint.whole, &joint.front_name);
+        self.scales.push((joint.whole.clone(), scale));
+        scale
     }
 
     fn add_legend(

@@ -1,20 +1,9 @@
-//! What is tried more than once until it fits: figures smaller so that their step stays whole, blocks that are kept
-//! together.
+//! Blocks that are kept together, and what may be parted for it.
 
 use super::Composer;
-use crate::page::flow::Flow;
 use crate::page::furniture::RUNNING_HEIGHT;
 use crate::page::pieces::Unit;
-use crate::sheet::{Block, Sheet, StepBlock, StepLine};
-
-/// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
-pub(super) const FIGURE_SHARES: [f32; 6] = [0.34, 0.28, 0.23, 0.19, 0.16, 0.13];
-
-/// Share that a joint may take which is hard to read when it is smaller.
-pub(in crate::page) const LARGEST: f32 = 0.46;
-
-/// Share of a page that a smaller figure has to save where the step is cut all the same.
-const WORTH_SMALLER: f32 = 0.25;
+use crate::sheet::{Block, Sheet};
 
 impl Composer<'_> {
     /// The units of a sheet below its title.
@@ -54,40 +43,6 @@ impl Composer<'_> {
             units.extend(made);
         }
         units
-    }
-
-    /// A step with its figures as large as they may be without the step being cut: under the sheet's title and the
-    /// headings that it stays with, else on a later page below its headings. One that is longer than a page even so
-    /// has smaller figures only where that saves a good part of a page.
-    pub(super) fn fitting_step(&mut self, step: &StepBlock) -> Unit {
-        let page = self.setup.content_height();
-        let above = if self.title_above > 0.0 { self.title_above } else { RUNNING_HEIGHT };
-        let room = page - above - self.headings_above;
-        let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
-        let made = self.elements.len();
-        let mut best = (FIGURE_SHARES[0], f32::INFINITY);
-        if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
-            for share in FIGURE_SHARES {
-                let unit = self.step_with_figures(step, share);
-                let extent = if at_top { unit.extent_at_top() } else { unit.extent() };
-                if extent <= room {
-                    return unit;
-                }
-                let length = Flow::length(&self.setup, above + self.headings_above, &unit);
-                if length < best.1 - WORTH_SMALLER * page {
-                    best = (share, length);
-                }
-                self.elements.truncate(made);
-            }
-        }
-        self.step_with_figures(step, best.0)
-    }
-
-    fn step_with_figures(&mut self, step: &StepBlock, share: f32) -> Unit {
-        self.figure_share = share;
-        let unit = self.step(step);
-        self.figure_share = FIGURE_SHARES[0];
-        unit
     }
 
     /// The pieces of several blocks as one unit. Longer than a page, it goes on under its heading.

@@ -16,7 +16,6 @@ mod title;
 mod torque;
 
 pub(super) use figure::joint_caption;
-pub(super) use fitting::LARGEST;
 
 use super::draw;
 use super::errors;
@@ -29,7 +28,7 @@ use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Type};
 use crate::diagnostics::Outcome;
-use crate::sheet::{AGAIN, Anchor, Block, Packet, Sheet, SheetKind, Text};
+use crate::sheet::{AGAIN, Anchor, Block, JointWhole, Packet, Sheet, SheetKind, Text};
 use std::collections::BTreeMap;
 
 /// Running text.
@@ -143,8 +142,8 @@ struct Composer<'p> {
     crowded: Vec<String>,
     /// Level of the last heading, for the outline.
     level: u8,
-    /// Share of the page's height that a joint may take.
-    figure_share: f32,
+    /// Scales of joints, as far as they have been looked for.
+    scales: Vec<(JointWhole, draw::Scale)>,
     /// Height of the sheet's title above its first block; none once something else than a heading stands there.
     title_above: f32,
     /// Height of the headings right above the next block.
@@ -162,7 +161,7 @@ impl<'p> Composer<'p> {
             open: vec![ElementId(0)],
             crowded: Vec::new(),
             level: 1,
-            figure_share: fitting::FIGURE_SHARES[0],
+            scales: Vec::new(),
             title_above: 0.0,
             headings_above: 0.0,
         }
@@ -380,7 +379,7 @@ impl<'p> Composer<'p> {
                 }
                 vec![Unit::whole(pieces)]
             }
-            Block::Step(step) => vec![self.fitting_step(step)],
+            Block::Step(step) => vec![self.step(step)],
             Block::Figure(figure) => {
                 let mut pieces = self.figure(figure, 0.0, self.setup.content_width(), 0.0, None);
                 if let Some(first) = pieces.first_mut() {

@@ -2,6 +2,7 @@
 //! the letter of the hole small beside it.
 
 use super::outline::outline;
+use super::scales::Scale;
 use super::shapes::{TICK_BOX, circle, regular, text};
 use super::{Drawn, front, text_centred};
 use crate::page::fonts::{self, Face};
@@ -10,41 +11,12 @@ use crate::page::setup::points;
 use crate::page::words::{CAPITALS, Characters};
 use crate::sheet::{HoleMark, JointDrawing};
 
-/// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
-/// just misses one is drawn too small for its letters.
-const SCALES: [(f32, &str); 22] = [
-    (5.0, "5 : 1"),
-    (4.0, "4 : 1"),
-    (3.0, "3 : 1"),
-    (2.0, "2 : 1"),
-    (1.5, "1.5 : 1"),
-    (1.0, "1 : 1"),
-    (1.0 / 1.25, "1 : 1.25"),
-    (1.0 / 1.5, "1 : 1.5"),
-    (0.5, "1 : 2"),
-    (0.4, "1 : 2.5"),
-    (1.0 / 3.0, "1 : 3"),
-    (0.25, "1 : 4"),
-    (0.2, "1 : 5"),
-    (1.0 / 6.0, "1 : 6"),
-    (0.125, "1 : 8"),
-    (0.1, "1 : 10"),
-    (0.08, "1 : 12.5"),
-    (1.0 / 15.0, "1 : 15"),
-    (0.05, "1 : 20"),
-    (0.04, "1 : 25"),
-    (1.0 / 30.0, "1 : 30"),
-    (0.02, "1 : 50"),
-];
-
 /// Radius of a mark whose number can be read at arm's length.
-const RADIUS: f32 = 15.0;
-/// Share of the height that a joint with room between its holes may take.
-const MODEST: f32 = 0.62;
+pub(super) const RADIUS: f32 = 15.0;
 /// Room for letters and notes around the outermost holes.
-const MARGIN: f32 = 26.0;
+pub(super) const MARGIN: f32 = 26.0;
 /// Size of letters and notes: below what else is set at the bench, so that those of neighbouring holes never touch.
-const LETTER: f32 = 11.0;
+pub(super) const LETTER: f32 = 11.0;
 /// Shapes of marks; further sizes begin again with the first.
 const SHAPES: usize = 6;
 /// Half of the width of a head across its corners, as a share of its thread. Common practice, no source.
@@ -68,17 +40,20 @@ pub(in crate::page) struct DrawnJoint {
 /// White space between the boxes of a hole, and between them and other marks.
 const BOXES_APART: f32 = 2.5;
 
-/// Draws the joint in at most this room, with so many boxes at each of its holes; without any where one finds no room of its
-/// own.
+/// Room above and below the outermost holes where their boxes stand there.
+const BOXES_OUTSIDE: f32 = 36.0;
+
+/// Draws the joint at its scale, with so many boxes at each of its holes; without any where one finds no room of its own.
+/// At a smaller one only where the paper is narrower than what the scale was chosen for.
 pub(in crate::page) fn draw(
     joint: &JointDrawing,
-    (width, height): (f32, f32),
+    scale: Scale,
+    width: f32,
     boxes: &[usize],
     characters: &mut Characters,
 ) -> DrawnJoint {
-    let holes: Vec<&HoleMark> =
-        joint.holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect();
-    if holes.is_empty() {
+    let holes = placed_holes(&joint.holes);
+    let Some(extent) = Extent::of(&holes) else {
         return DrawnJoint {
             drawn: Drawn::default(),
             scale: String::new(),
@@ -86,70 +61,85 @@ pub(in crate::page) fn draw(
             crowded: false,
             boxes: Vec::new(),
         };
-    }
-    let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
-    let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
-    let (left, right) = (low(|h| h.x), high(|h| h.x));
-    let (bottom, top) = (low(|h| h.y), high(|h| h.y));
-    let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
-    // To the right of the outermost hole there is room for what is noted of it.
-    let noted = |hole: &&HoleMark| fonts::width(Face::Regular, LETTER, &hole.note);
-    let beyond = MARGIN.max(holes.iter().map(noted).fold(0.0, f32::max) + RADIUS);
-    let arrow = front::mark(joint.front, &joint.front_name, characters);
-    let room = (width - MARGIN - beyond, height - 2.0 * MARGIN - arrow.height);
-    let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
-    // As large as the width allows and a third of a page, or larger where the marks would touch.
-    let nearest = nearest(&holes);
-    let modest = |scale: f32| tall * scale <= room.1 * MODEST || nearest * scale < 2.8 * RADIUS;
-    let fitting = SCALES.iter().copied().filter(|(scale, _)| fits(*scale));
-    let (scale, name) = fitting
-        .clone()
-        .find(|(scale, _)| modest(*scale))
-        .or(fitting.clone().next_back())
-        .unwrap_or_else(|| ((room.0 / wide.max(1.0)).min(room.1 / tall.max(1.0)), ""));
-    let drawn_at = |at: (f32, &str), boxes: &[usize], characters: &mut Characters| {
-        at_scale(joint, &holes, at, (nearest, beyond), boxes, characters)
     };
+    let scale = scale.within((width - 2.0 * MARGIN) / extent.wide.max(1.0));
     if boxes.len() == holes.len() && boxes.iter().any(|count| *count > 0) {
-        // Larger only where boxes find no room at the holes otherwise.
-        let larger: Vec<(f32, &str)> = fitting.filter(|(larger, _)| *larger > scale).collect();
-        for at in std::iter::once((scale, name)).chain(larger.into_iter().rev()) {
-            let made = drawn_at(at, boxes, characters);
-            if !made.boxes.is_empty() {
-                return made;
-            }
+        let made = at_scale(joint, scale, width, boxes, characters);
+        if !made.boxes.is_empty() {
+            return made;
         }
     }
-    drawn_at((scale, name), &[], characters)
+    at_scale(joint, scale, width, &[], characters)
 }
 
-/// Draws the joint at a scale, its holes so far apart at least, with so much room to the right of them.
-fn at_scale(
+/// Holes that can be drawn.
+pub(super) fn placed_holes(holes: &[HoleMark]) -> Vec<&HoleMark> {
+    holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect()
+}
+
+/// The room that holes take at full size, in points, and where it begins in millimetres.
+pub(super) struct Extent {
+    left: f64,
+    top: f64,
+    pub(super) wide: f32,
+    pub(super) tall: f32,
+}
+
+impl Extent {
+    /// None without holes.
+    pub(super) fn of(holes: &[&HoleMark]) -> Option<Extent> {
+        let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).reduce(f64::min);
+        let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).reduce(f64::max);
+        let (left, right) = (low(|h| h.x)?, high(|h| h.x)?);
+        let (bottom, top) = (low(|h| h.y)?, high(|h| h.y)?);
+        let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
+        Some(Extent { left, top, wide, tall })
+    }
+}
+
+/// Draws the joint at a scale, in this width; with room for boxes above and below its outermost holes only where they find
+/// none between them.
+pub(super) fn at_scale(
     joint: &JointDrawing,
-    holes: &[&HoleMark],
-    (scale, name): (f32, &str),
-    (nearest, beyond): (f32, f32),
+    scale: Scale,
+    width: f32,
     boxes: &[usize],
     characters: &mut Characters,
 ) -> DrawnJoint {
-    let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
-    let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
-    let (left, right) = (low(|h| h.x), high(|h| h.x));
-    let (bottom, top) = (low(|h| h.y), high(|h| h.y));
-    let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
+    let close = within_margin(joint, scale, (width, MARGIN), boxes, characters);
+    if boxes.is_empty() || !close.boxes.is_empty() {
+        return close;
+    }
+    let wide = within_margin(joint, scale, (width, BOXES_OUTSIDE), boxes, characters);
+    if wide.boxes.is_empty() { close } else { wide }
+}
+
+/// Draws the joint with such a margin above and below: to the right of the outermost hole there is room for what is noted of
+/// it, as far as the width has it.
+fn within_margin(
+    joint: &JointDrawing,
+    scale: Scale,
+    (width, margin): (f32, f32),
+    boxes: &[usize],
+    characters: &mut Characters,
+) -> DrawnJoint {
+    let holes = placed_holes(&joint.holes);
+    let nearest = nearest(&holes);
+    let Extent { left, top, wide, tall } =
+        Extent::of(&holes).unwrap_or(Extent { left: 0.0, top: 0.0, wide: 0.0, tall: 0.0 });
+    let words = scale.words();
+    let scale = scale.paper();
+    let noted = |hole: &&HoleMark| fonts::width(Face::Regular, LETTER, &hole.note);
+    let beyond =
+        (holes.iter().map(noted).fold(0.0, f32::max) + RADIUS).min(width - MARGIN - wide * scale).max(MARGIN);
     let arrow = front::mark(joint.front, &joint.front_name, characters);
-    let words = if name.is_empty() {
-        "drawn smaller to fit".to_string()
-    } else {
-        format!("scale {}", name.replace(' ', "\u{a0}"))
-    };
 
     // Where holes lie below the mark of the front they stand clear of it.
     let below =
         holes.iter().filter(|hole| MARGIN + points((hole.x - left) as f32) * scale < arrow.width + RADIUS);
     let highest = below.map(|hole| points((top - hole.y) as f32) * scale).fold(f32::INFINITY, f32::min);
-    let above = (arrow.height + RADIUS + 2.0 - MARGIN - highest).max(0.0);
-    let (x0, y0) = (MARGIN, MARGIN + above);
+    let above = (arrow.height + RADIUS + 2.0 - margin - highest).max(0.0);
+    let (x0, y0) = (MARGIN, margin + above);
     let at = |hole: &HoleMark| {
         Position::new(x0 + points((hole.x - left) as f32) * scale, y0 + points((top - hole.y) as f32) * scale)
     };
@@ -158,7 +148,7 @@ fn at_scale(
     let mut drawn = Drawn {
         items: Vec::new(),
         width: wide * scale + MARGIN + beyond,
-        height: tall * scale + 2.0 * MARGIN + above,
+        height: tall * scale + 2.0 * margin + above,
     };
     let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius * 0.78)).collect();
     let heads: Vec<(Position, f32)> = holes
@@ -170,7 +160,7 @@ fn at_scale(
     let outline = outline(&heads);
     let edge: Vec<Area> = outline.iter().flat_map(|outline| outline.along.iter().copied()).collect();
     drawn.items.extend(outline.map(|outline| outline.item));
-    for hole in holes {
+    for hole in &holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
     // No letter stands on the arrow or its word.
@@ -180,7 +170,7 @@ fn at_scale(
     let boxes = beside_marks(&marks, boxes, &taken, &edge, &drawn);
     taken.extend(boxes.iter().flatten().copied());
     let mut crowded = false;
-    for hole in holes {
+    for hole in &holes {
         let number = characters.line(&hole.number);
         let letter = characters.line(&hole.letter);
         let note = characters.line(&hole.note);
