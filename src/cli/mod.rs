@@ -34,6 +34,7 @@ mod reckon;
 mod record;
 mod run;
 mod sheets;
+mod shelf;
 mod shop;
 mod sitting;
 mod tidy;
@@ -65,6 +66,7 @@ enum Command {
     New(new::New),
     Check(check::Check),
     Tidy(tidy::Tidy),
+    Shelf(shelf::Shelf),
     Compare(compare::Compare),
     Order(order::Order),
     Why(why::Why),
@@ -90,6 +92,7 @@ impl Command {
             Command::New(command) => command.run(),
             Command::Check(command) => command.run(),
             Command::Tidy(command) => command.run(),
+            Command::Shelf(command) => command.run(),
             Command::Compare(command) => command.run(),
             Command::Order(command) => command.run(),
             Command::Why(command) => command.run(),

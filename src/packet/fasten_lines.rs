@@ -17,8 +17,9 @@ use crate::procedure::{Fitted, as_fitted, in_joint, members_in_order};
 use crate::quantity::Quantity;
 use crate::sheet::{Boxes, Cell, Column, Form, StepLine, Table, Text};
 
-/// How fasteners are started, told where a chapter first starts some, and in brief afterwards.
-pub(super) const BY_HAND: [&str; 2] = [" By hand, several threads each.", " By hand."];
+/// How fasteners are started, told where a chapter first starts some, and in brief afterwards: of several, and of one.
+pub(super) const BY_HAND: [[&str; 2]; 2] =
+    [[" By hand, several threads each.", " By hand."], [" By hand, several threads.", " By hand."]];
 
 /// Holes above which a table of lengths stands in two halves beside each other. Our own choice, no source.
 const LONG_LIST: usize = 6;
@@ -41,11 +42,12 @@ pub(super) fn fasten(
     lines
 }
 
-fn verb(work: FasteningWork) -> (&'static str, &'static str) {
+/// What is done, and what is said of it behind its objects; `alone` is one fastener.
+fn verb(work: FasteningWork, alone: bool) -> (&'static str, &'static str) {
     match work {
         FasteningWork::Slacken => ("Slacken", " Slack only, not out."),
         FasteningWork::Undo => ("Undo", ""),
-        FasteningWork::StartByHand => ("Start", BY_HAND[0]),
+        FasteningWork::StartByHand => ("Start", BY_HAND[usize::from(alone)][0]),
         FasteningWork::Nip => ("Nip up", ""),
         FasteningWork::Tighten => ("Tighten", ""),
         FasteningWork::Retighten => ("Retighten", ""),
@@ -97,7 +99,8 @@ fn set_lines(
     if let Some(warning) = fastener::left_hand(set, work) {
         lines.push(StepLine::Hazard(warning));
     }
-    let (verb, after) = verb(work);
+    let alone = bench.procedure.set_pieces(id, &placed.places).settled() == Some(1);
+    let (verb, after) = verb(work, alone);
     let place = match bench.place_names(placed).as_slice() {
         [one] if !one.is_empty() => format!(" at {}", numbered(one)),
         _ => String::new(),
@@ -169,7 +172,11 @@ fn fitted_lines(
             fastener::object(bench, *set, places, new)
         })
         .collect();
-    let (verb, after) = verb(work);
+    let alone = match members.as_slice() {
+        [(set, places)] => bench.procedure.set_pieces(*set, places).settled() == Some(1),
+        _ => false,
+    };
+    let (verb, after) = verb(work, alone);
     let joined = match names.as_slice() {
         [first, rest @ ..] if !rest.is_empty() => format!("{first} first, then {}", rest.join(", then ")),
         _ => words::list(&names),

@@ -117,12 +117,13 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
         Deed::Set(state, value) => {
             let state = bench.procedure.state(*state);
             let value = state.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
-            // What another act of the step has brought about is no work of its own.
+            let title = words::capital(&state.naming.title);
+            // What another act of the step has brought about is no work of its own, but told: other steps go by it.
             let worked = bench.acts(planned).any(|act| !matches!(act.act.deed, Deed::Set(..)));
             if worked && note.is_none() && act.given.is_none() {
-                return Vec::new();
+                return vec![StepLine::Note(Text::plain(format!("{title}: {value} from here on.")))];
             }
-            vec![tick(format!("{}: {value}.", state.naming.title), note, Boxes::One)]
+            vec![tick(format!("{title}: {value}."), note, Boxes::One)]
         }
         Deed::PutIn(target) => {
             let temporary = bench.procedure.temporary(target.id);

@@ -237,10 +237,12 @@ fn tell_once(blocks: &mut [Block]) {
         for line in &mut step.lines {
             match line {
                 StepLine::Act { text, .. } => {
-                    for ([whole, brief], told) in [BY_HAND, ONCE_MORE].into_iter().zip(&mut told) {
-                        for run in text.0.iter_mut().filter(|run| run.text.contains(whole)) {
-                            if std::mem::replace(told, true) {
-                                run.text = run.text.replace(whole, brief);
+                    for (forms, told) in [&BY_HAND[..], &[ONCE_MORE]].into_iter().zip(&mut told) {
+                        for [whole, brief] in forms {
+                            for run in text.0.iter_mut().filter(|run| run.text.contains(whole)) {
+                                if std::mem::replace(told, true) {
+                                    run.text = run.text.replace(whole, brief);
+                                }
                             }
                         }
                     }

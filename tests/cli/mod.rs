@@ -16,6 +16,7 @@ mod odd;
 mod prices;
 mod reckon;
 mod renamed;
+mod shelf;
 mod success;
 mod sums;
 mod tidy;

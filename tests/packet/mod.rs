@@ -16,6 +16,7 @@ mod numbers;
 mod once;
 mod only;
 mod placed;
+mod plain_machine;
 mod ordered;
 mod other_engine;
 mod leaving;

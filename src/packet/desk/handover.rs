@@ -13,7 +13,7 @@ use crate::decide::{Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::plan::words::{inner, list};
-use crate::procedure::model::{AxisId, GaugeId, Phase, Place};
+use crate::procedure::model::{AxisId, Carried, GaugeId, Phase, Place, Procedure};
 use crate::quantity::{Quantity, from_to};
 use crate::record::{Occasion, Refused, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
@@ -157,6 +157,13 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     )]
 }
 
+/// Whether it has oil that is changed: a part carries some, or so much of it goes in.
+fn has_oil(procedure: &Procedure) -> bool {
+    let carries = procedure.parts.iter().any(|part| part.carries.contains(&Carried::Oil));
+    let data = procedure.family.iter().flat_map(|family| &family.key_data);
+    carries || data.filter(|datum| datum.capacity).any(|datum| datum.name.to_lowercase().contains("oil"))
+}
+
 /// What goes with the engine, how it is run in, and what was declined: a line with a box each, and room to write for what
 /// the record doesn't say.
 fn told_the_owner(bench: &Bench) -> Vec<Block> {
@@ -164,9 +171,14 @@ fn told_the_owner(bench: &Bench) -> Vec<Block> {
     let of = |items: &[String]| items.iter().map(Text::plain).collect::<Vec<_>>();
     let mut declined = of(&handover.declined);
     declined.extend(word::words(bench, |what| what == Settled::Declined));
+    let running_in = if has_oil(bench.procedure) {
+        "Loads, speeds, first oil change, what to watch"
+    } else {
+        "Loads, speeds, what to watch"
+    };
     let told = [
         ("Old parts that go with it", of(&handover.returned), "Counted over to the owner", 2),
-        ("Running in", of(&handover.running_in), "Loads, speeds, first oil change, what to watch", 3),
+        ("Running in", of(&handover.running_in), running_in, 3),
         ("Work declined", declined, "What the owner was told of and did not want done", 2),
     ];
     let (mut rows, mut unsaid) = (Vec::new(), Vec::new());

@@ -20,8 +20,8 @@ pub(in crate::procedure) fn hazard_expected(
         Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "the hazard is to be expected here");
     if declared.is_empty() {
         complaint.help(format!(
-            "declare `hazard NAME warning {kind} {{ ... }}` and name it in the step, `hazard NAME`, or at the thing that \
-             brings it, `hazard NAME off`"
+            "declare `hazard NAME warning {kind} {{ ... }}`, or bring in `use \"shared/hazards\"`, which `benchleaf shelf` lists; and \
+             name it in the step, `hazard NAME`, or at the thing that brings it, `hazard NAME off`"
         ))
     } else {
         let lines: Vec<String> = declared.iter().map(|id| format!("hazard {id}")).collect();

@@ -52,7 +52,11 @@ pub(in crate::procedure) fn unknown_name(
                 _ => complaint,
             }
         }
-        None => complaint.help(format!("declare it: `{declaration}`")),
+        None => {
+            let shelved = wanted.iter().any(|kind| matches!(*kind, "a tool" | "a supply" | "a hazard"));
+            let others = if shelved { "; `benchleaf shelf` lists what comes with the program" } else { "" };
+            complaint.help(format!("declare it: `{declaration}`{others}"))
+        }
     }
 }
 

@@ -162,7 +162,8 @@ impl Judged<'_> {
     }
 
     /// Special tools of no kind in particular that a strip step lists in its own words, where parts come off that go back by
-    /// derived steps: those have what is said of the parts. What is in a general kit is at hand anyway.
+    /// derived steps: those have what is said of the parts. What is in a general kit is at hand anyway, but for what lets a
+    /// spring go, such as its pliers.
     pub(super) fn one_way(&self) -> Vec<Diagnostic> {
         let in_group = self.step.group.is_some();
         if self.derived || in_group || self.step.phase != Phase::Strip || self.wants_any_tool() {
@@ -172,12 +173,18 @@ impl Judged<'_> {
             let stays_out = |fate: &Fate| matches!(fate, Fate::LeaveOut(_));
             !part.fate.as_ref().is_some_and(|choice| choice.fates().all(stays_out))
         };
-        let mut taken = self.worked_parts().filter(|(_, work, id, _)| {
-            *work == PartWork::Take
-                && !self.known.refitted.contains(id)
-                && goes_back(self.procedure.part(*id))
-        });
-        let Some((_, _, part, span)) = taken.next() else { return Vec::new() };
+        let taken: Vec<(PartId, Span)> = self
+            .worked_parts()
+            .filter(|(_, work, id, _)| {
+                *work == PartWork::Take
+                    && !self.known.refitted.contains(id)
+                    && goes_back(self.procedure.part(*id))
+            })
+            .map(|(_, _, part, span)| (part, span))
+            .collect();
+        let spring = |(part, _): &&(PartId, Span)| self.procedure.part(*part).kind == Some(PartKind::Spring);
+        let spring = taken.iter().find(spring);
+        let Some((part, span)) = spring.or(taken.first()).copied() else { return Vec::new() };
         let said = |tool: ToolId| {
             let parts = self.worked_parts().map(|(_, _, part, _)| &self.procedure.part(part).handling);
             let sets = self.driven_sets().map(|(_, _, set, _)| &self.procedure.set(set).handling);
@@ -186,7 +193,10 @@ impl Judged<'_> {
         let listed = self.step.listed().filter(|(_, at)| self.step.span.holds(*at));
         listed
             .map(|(id, at)| (id, self.procedure.tool(id), at))
-            .filter(|(id, tool, _)| tool.kind == ToolKind::Other && tool.special && !said(*id))
+            .filter(|(id, tool, _)| {
+                let for_springs = spring.is_some() && holds_springs(&tool.naming.title);
+                tool.kind == ToolKind::Other && (tool.special || for_springs) && !said(*id)
+            })
             .map(|(_, tool, at)| {
                 errors::tool_one_way(tool, self.id, at, (&self.procedure.part(part).naming, span))
             })
@@ -242,6 +252,13 @@ impl Judged<'_> {
             .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))
             .collect()
     }
+}
+
+/// Words in titles of tools that let a spring go and put it on again. Common practice, no source.
+const OF_SPRINGS: [&str; 4] = ["pliers", "compressor", "expander", "hook"];
+
+fn holds_springs(title: &str) -> bool {
+    title.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| OF_SPRINGS.contains(&word))
 }
 
 /// Words of what a driver turns, and of turning it.
