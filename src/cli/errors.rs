@@ -110,7 +110,11 @@ pub(super) fn ends_otherwise(path: &Path, endings: &[&str]) -> Diagnostic {
 }
 
 pub(super) fn nameless(words: &str) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_USE, format!("no name can be made of `{words}`"))
+    let message = match words {
+        "" => "an empty name names nothing".to_owned(),
+        words => format!("no name can be made of `{words}`"),
+    };
+    Diagnostic::new(&codes::WRONG_USE, message)
         .write("a name that begins with a letter from a to z, such as `new \"Dock winch\"`")
 }
 

@@ -1,7 +1,8 @@
 //! `new`: a procedure to begin with, complete and checked; or the record of a job with every blank.
 
+use std::ffi::OsString;
 use std::io::ErrorKind;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, Subcommand, ValueEnum};
@@ -21,7 +22,7 @@ pub(super) struct New {
     what: Option<What>,
     /// What the family is called, such as "Dock winch"; before it may stand a folder
     #[arg(required = true, value_name = "NAME")]
-    name: Option<PathBuf>,
+    name: Option<OsString>,
     /// The example that it begins with
     #[arg(long, value_enum, default_value_t = Like::Machine)]
     like: Like,
@@ -98,7 +99,7 @@ impl New {
     pub(super) fn run(&self) -> ExitCode {
         match (&self.what, &self.name) {
             (Some(What::Job(job)), _) => job.run(),
-            (None, Some(name)) => begin(name, self.like),
+            (None, Some(name)) => begin(Path::new(name), self.like),
             (None, None) => output::refuse(&errors::nameless("")),
         }
     }
@@ -175,12 +176,36 @@ impl NewJob {
     }
 }
 
-/// A procedure's path as reached from a record: its name alone where they lie together.
+/// A procedure's path as reached from a record: relative to the folder of the record wherever it can be, so that both may be
+/// moved together.
 fn from(record: &Path, procedure: &Path) -> String {
-    match procedure.file_name() {
-        Some(name) if record.parent() == procedure.parent() => name.to_string_lossy().into_owned(),
-        _ => std::path::absolute(procedure).unwrap_or_else(|_| procedure.to_owned()).display().to_string(),
+    let whole = |path: &Path| std::path::absolute(path).map(|path| plain(&path));
+    let (Ok(record), Ok(procedure)) = (whole(record), whole(procedure)) else {
+        return procedure.display().to_string();
+    };
+    let folder: Vec<Component> =
+        record.parent().map(|folder| folder.components().collect()).unwrap_or_default();
+    let names: Vec<Component> = procedure.components().collect();
+    let shared = folder.iter().zip(&names).take_while(|(one, other)| one == other).count();
+    if shared == 0 {
+        return procedure.display().to_string();
     }
+    let up = folder[shared..].iter().map(|_| "..".to_owned());
+    let down = names[shared..].iter().map(|name| name.as_os_str().to_string_lossy().into_owned());
+    // As it is read on every system.
+    up.chain(down).collect::<Vec<_>>().join("/")
+}
+
+/// A path without `..`.
+fn plain(path: &Path) -> PathBuf {
+    let mut out = PathBuf::new();
+    for component in path.components() {
+        match component {
+            Component::ParentDir => drop(out.pop()),
+            other => out.push(other),
+        }
+    }
+    out
 }
 
 /// Writes a file that isn't there yet, and says what comes next.

@@ -34,7 +34,12 @@ pub(super) fn identify(
     if expected.iter().any(|start| number.value.starts_with(start.as_str())) {
         return Identification::Matches;
     }
-    diagnostics.push(errors::other_engine(number.span, &number.value, &expected, family.naming.span));
+    diagnostics.push(errors::other_engine(
+        number.span,
+        (procedure.whole(), &number.value),
+        &expected,
+        family.naming.span,
+    ));
     Identification::Differs
 }
 

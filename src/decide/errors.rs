@@ -48,8 +48,13 @@ pub(super) fn other_piece(
     .write(format!("`piece: {asked}`, or behind `why:` the reason for another"))
 }
 
-pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::OTHER_ENGINE, format!("the engine number `{number}` is not of this family"))
+pub(super) fn other_engine(
+    span: Span,
+    (whole, number): (&str, &str),
+    expected: &[String],
+    declared: Span,
+) -> Diagnostic {
+    Diagnostic::new(&codes::OTHER_ENGINE, format!("the {whole} number `{number}` is not of this family"))
         .at(span, "")
         .at(declared, "the family")
         .help(format!("numbers of the family begin with `{}`", expected.join("` or `")))
@@ -109,7 +114,7 @@ pub(super) fn too_many(span: Span, name: &str, [found, most]: [u32; 2], declared
     Diagnostic::new(&codes::TOO_MANY, format!("{found} of `{name}` came out, where the procedure has {most}"))
         .at(span, "more than there are")
         .at(declared, "the procedure")
-        .help("correct the number; an engine that has more of them differs from its family: its procedure's author wants to know, and \
+        .help("correct the number; one that has more of them differs from its family: its procedure's author wants to know, and \
                what the steps say of them doesn't fit it")
 }
 
@@ -217,5 +222,5 @@ pub(super) fn done_but_left_out(span: Span, id: &str, declared: Span) -> Diagnos
     Diagnostic::new(&codes::DONE_BUT_LEFT_OUT, format!("`{id}` is done, but the answers leave it out"))
         .at(span, "done here")
         .at(declared, "not part of this job as it is answered now")
-        .help("correct the answer or the reading, or see for yourself that what is left still fits the engine as it stands")
+        .help("correct the answer or the reading, or see for yourself that what is left still fits what stands there")
 }

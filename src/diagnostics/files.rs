@@ -42,6 +42,11 @@ pub(crate) fn told(failure: &ReadFailure) -> Told {
             &format!("is not UTF-8 text (byte {at})"),
             "save it again as plain UTF-8 text",
         ),
+        ReadFailure::OtherThanText => say(
+            &codes::NOT_TEXT,
+            "is no text, but a picture, a document or a program",
+            "name a procedure, which ends in `.rebuild`, or the record of a job, which ends in `.yaml`: both are plain text",
+        ),
         ReadFailure::TooLarge(limit) => say(
             &codes::TOO_LARGE,
             &format!("is larger than {} MiB", limit / (1024 * 1024)),

@@ -29,7 +29,7 @@ pub(super) fn too_deep(place: Span) -> Diagnostic {
 pub(super) fn empty(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::EMPTY, "this file declares nothing")
         .at(place, "")
-        .help("begin with the engine, such as `family my_engine \"My engine\"`, then parts and steps")
+        .help("begin with what is rebuilt, such as `family dock_winch \"Dock winch\"`, then parts and steps")
 }
 
 /// A form that would say something else.

@@ -42,7 +42,9 @@ impl Resolver {
                 !setup.uppermost.is_empty() && setup.hazard.is_none() && turned(*id)
             };
             let silent = self.procedure.setups.numbered().filter(silent);
-            complaints.extend(silent.map(|(_, setup)| errors::turns_what_is_heavy(&setup.naming)));
+            complaints.extend(
+                silent.map(|(_, setup)| errors::turns_what_is_heavy(&setup.naming, self.procedure.whole())),
+            );
         }
         for (part, declaration) in self.procedure.parts.iter().zip(&declared.parts) {
             let marked = declaration.clauses.iter().find(|clause| marks_direction(&clause.value));

@@ -157,14 +157,16 @@ impl Resolver {
         };
         let of_an_end = matches!(found, View::Front | View::Rear);
         if front.is_none() && !of_an_end {
-            self.complain_of_absence(view.span, errors::no_front(view, upright));
+            self.complain_of_absence(view.span, errors::no_front(view, upright, self.procedure.whole()));
         }
         match front {
-            Some(front) if of_an_end => self.complain(errors::impossible_front(view, front)),
+            Some(front) if of_an_end => {
+                self.complain(errors::impossible_front(view, front, self.procedure.whole()))
+            }
             Some(front) => {
                 let other = upright.filter(|_| matches!(front.value.as_str(), "left" | "right"));
                 if let Some(upright) = other.filter(|upright| *upright != front.value) {
-                    self.complain(errors::upside_down(view, front, upright));
+                    self.complain(errors::upside_down(view, front, upright, self.procedure.whole()));
                 }
             }
             None => {}

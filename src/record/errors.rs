@@ -382,14 +382,14 @@ pub(super) fn strange_names(
     family: &Naming,
 ) -> Diagnostic {
     let message = format!(
-        "the record seems to be of another engine: of its {met} names {unknown} mean nothing in `{}`",
+        "the record seems to be of another family: of its {met} names {unknown} mean nothing in `{}`",
         family.id
     );
     Diagnostic::new(&codes::OTHER_FAMILY, message)
         .at(procedure.span, "the procedure that it names")
         .at(family.span, "the family of that procedure")
         .help(format!(
-            "name the procedure of its engine here; with `family: {}` in the record every name is told by itself",
+            "name its procedure here; with `family: {}` in the record every name is told by itself",
             family.id
         ))
 }

@@ -18,6 +18,8 @@ pub enum ReadFailure {
     Unreadable(String),
     /// The bytes are not UTF-8; the first bad byte stands at this offset.
     NotText(usize),
+    /// It is no text in any encoding, but a picture, a document or a program.
+    OtherThanText,
     /// Larger than [`LIMIT_BYTES`].
     TooLarge(u64),
     /// It is a folder.
@@ -87,7 +89,12 @@ impl Files for Disk {
         if bytes.len() as u64 > LIMIT_BYTES {
             return Err(ReadFailure::TooLarge(LIMIT_BYTES));
         }
-        String::from_utf8(bytes).map_err(|error| ReadFailure::NotText(error.utf8_error().valid_up_to()))
+        String::from_utf8(bytes).map_err(|error| {
+            if is_other_than_text(error.as_bytes()) {
+                return ReadFailure::OtherThanText;
+            }
+            ReadFailure::NotText(error.utf8_error().valid_up_to())
+        })
     }
 
     fn identity(&self, path: &Path) -> Identity {
@@ -140,6 +147,14 @@ pub(super) fn one(a: &std::fs::Metadata, b: &std::fs::Metadata) -> bool {
 #[cfg(not(unix))]
 fn numbered(path: &Path) -> Option<Identity> {
     path.canonicalize().ok().map(Identity::At)
+}
+
+/// Whether bytes are no text in any encoding: they begin as documents do that hold text in a form of their own, or have a nought
+/// among the first, which only text in two bytes a letter has, and that says so at its start.
+fn is_other_than_text(bytes: &[u8]) -> bool {
+    const FIRST: usize = 4096;
+    let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+    bytes.starts_with(b"%PDF") || (!wide && bytes.iter().take(FIRST).any(|byte| *byte == 0))
 }
 
 fn unreadable(error: std::io::Error) -> ReadFailure {

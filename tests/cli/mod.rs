@@ -214,6 +214,27 @@ fn what_cannot_be_read_exits_2() {
 }
 
 #[test]
+fn a_picture_is_told_as_no_text_and_an_old_encoding_as_one_to_save_again() {
+    let scratch = Scratch::new("no-text");
+    scratch.file("empty.txt", "");
+    let told = |name: &str, bytes: &[u8]| {
+        let path = format!("{}/{name}", scratch.path());
+        fs::write(&path, bytes).unwrap();
+        let output = benchleaf(&["check", &path]);
+        assert_eq!(output.status.code(), Some(2), "{}", stderr(&output));
+        stderr(&output)
+    };
+    let picture = told("plate.png", b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR");
+    assert!(picture.contains("is no text, but a picture") && !picture.contains("UTF-8"), "{picture}");
+    let document = told("sheet.rebuild", b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n");
+    assert!(document.contains("is no text, but a picture"), "{document}");
+    for old in [&b"family p \"K\xfchler\"\n"[..], b"\xff\xfef\x00a\x00"] {
+        let told = told("old.rebuild", old);
+        assert!(told.contains("save it again as plain UTF-8 text"), "{told}");
+    }
+}
+
+#[test]
 fn wrong_use_exits_2_and_help_exits_0() {
     for arguments in
         [&[][..], &["check"], &["chekc", "x.rebuild"], &["check", "--format", "xml", "x.rebuild"]]

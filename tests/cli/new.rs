@@ -62,6 +62,10 @@ fn a_name_without_a_letter_in_front_is_refused() {
     let refused = benchleaf(&["new", "7 up"]);
     assert_eq!(refused.status.code(), Some(2));
     assert!(stderr(&refused).contains("no name can be made of `7 up`"), "{}", stderr(&refused));
+    let empty = benchleaf(&["new", ""]);
+    assert_eq!(empty.status.code(), Some(2));
+    let told = stderr(&empty);
+    assert!(told.contains("an empty name names nothing") && told.contains("`new \"Dock winch\"`"), "{told}");
 }
 
 #[test]
@@ -109,6 +113,22 @@ fn a_record_begun_is_a_record() {
     );
     let again = benchleaf(&["new", "job", &record.replace(".job.yaml", ".rebuild")]);
     assert!(stderr(&again).contains("cli/occupied"), "{}", stderr(&again));
+}
+
+#[test]
+fn a_record_in_another_folder_reaches_its_procedure_from_there() {
+    let (scratch, path) = begun("pump", "Bilge");
+    let (job, other) = (format!("{}/jobs/7/bilge.yaml", scratch.path()), format!("{}/moved", scratch.path()));
+    fs::create_dir_all(format!("{}/jobs/7", scratch.path())).unwrap();
+    let output = benchleaf(&["new", "job", &path, "-o", &job]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    assert!(fs::read_to_string(&job).unwrap().contains("procedure: ../../bilge.rebuild\n"));
+    // Both are found again wherever they are put together.
+    fs::create_dir_all(format!("{other}/jobs/7")).unwrap();
+    fs::rename(&job, format!("{other}/jobs/7/bilge.yaml")).unwrap();
+    fs::rename(&path, format!("{other}/bilge.rebuild")).unwrap();
+    let checked = benchleaf(&["check", &format!("{other}/jobs/7/bilge.yaml")]);
+    assert!(checked.status.success(), "{}", stderr(&checked));
 }
 
 #[test]

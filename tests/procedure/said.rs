@@ -1,9 +1,14 @@
 //! What may be said of things as the trade says it: pipe threads, the pull at a radius, ends with names of their own.
 
+use std::path::Path;
+
+use benchleaf::diagnostics::Diagnostic;
 use benchleaf::model::{End, FastenerSet};
 use benchleaf::quantity::Dimension;
+use benchleaf::{Memory, Workshop};
 
 use super::{clean, codes, resolved};
+use crate::tests::expected;
 
 /// Outside diameter of the only set of a procedure, in millimetres.
 fn diameter(thread: &str) -> f64 {
@@ -63,4 +68,39 @@ fn ends_have_their_own_names_where_the_family_says_so() {
         (own.end_name(End::Front), own.end_name(End::Rear), own.whole()),
         ("motor end", "drum end", "gearbox")
     );
+}
+
+/// What is said of a procedure outside backticks and quotes: those hold words of the language, and of whoever wrote it.
+fn own_words(told: &Diagnostic) -> String {
+    let mend = told.mend.as_ref().map(|mend| mend.text().to_owned()).unwrap_or_default();
+    let labels = told.labels.iter().map(|label| label.text.clone());
+    let all = labels.chain([told.message.clone(), mend]).collect::<Vec<_>>().join(" ");
+    let bare = all.split('`').step_by(2).collect::<String>();
+    bare.split('"').step_by(2).collect::<String>().to_lowercase()
+}
+
+#[test]
+fn no_complaint_speaks_of_an_engine_where_the_procedure_says_what_it_is() {
+    let (mut asked, mut wrong) = (0, Vec::new());
+    for room in ["procedure", "network", "language"] {
+        for path in expected::files(&expected::folder("diagnostics").join(room), "rebuild") {
+            let text = std::fs::read_to_string(&path).unwrap();
+            let Some((head, rest)) = text.split_once('{').filter(|(head, _)| head.contains("family ")) else {
+                continue;
+            };
+            if text.contains(" called ") || text.contains("firing order") || text.contains("cycle ") {
+                continue;
+            }
+            let text = format!("{head}{{ called \"winch\" {rest}");
+            let mut workshop = Workshop::over(Memory::new().with("a.rebuild", text));
+            for told in workshop.check(Path::new("a.rebuild")).diagnostics {
+                asked += 1;
+                if own_words(&told).contains("engine") {
+                    wrong.push(format!("{}: {}: {}", path.display(), told.code.name, own_words(&told)));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(asked > 300, "{asked} complaints were looked at");
 }

@@ -68,7 +68,7 @@ pub(in crate::procedure) fn idle_axis(axis: &Word) -> Diagnostic {
 pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
     Diagnostic::new(&codes::EMPTY_STEP, format!("step `{}` has no acts", step.value))
         .at(step.span, "nothing is to be done")
-        .help("say what is done, such as `do \"Note the engine number.\"`")
+        .help("say what is done, such as `do \"Note the number on its plate.\"`")
 }
 
 /// A condition of its own behind an act of the step.

@@ -189,7 +189,7 @@ pub(in crate::procedure) fn count_in_joint(at: Span, set: &Word, joint: &Word) -
         .at(at, "another number")
         .at(joint.span, "its joint, whose holes are drawn")
         .help(format!(
-            "write those that some engines haven't got as a set of their own, such as `fasteners more_{} 2 {{ present \
+            "write those that aren't always there as a set of their own, such as `fasteners more_{} 2 {{ present \
              when ... }}`, with its own `holes` in the joint",
             set.value
         ))
@@ -232,17 +232,20 @@ pub(in crate::procedure) fn angle_first(pass: Span) -> Diagnostic {
 }
 
 /// `upright` is where the front lies in the picture if the engine stands upright, where that follows from the family.
-pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>) -> Diagnostic {
+pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>, whole: &str) -> Diagnostic {
     let complaint = Diagnostic::new(
         &codes::NO_FRONT,
-        format!("nothing says where the front of the engine is, seen from `{}`", view.value),
+        format!("nothing says where the front of the {whole} is, seen from `{}`", view.value),
     )
     .at(view.span, "the figure could be read the wrong way round");
     match upright {
         Some(upright) => {
             let end = Span::new(view.span.file, view.span.end(), view.span.end());
             complaint
-                .write(format!("`seen from {}, front {upright}`, if the engine is drawn upright", view.value))
+                .write(format!(
+                    "`seen from {}, front {upright}`, if the {whole} is drawn upright",
+                    view.value
+                ))
                 .perhaps(end, format!(", front {upright}"))
         }
         None => complaint.write(format!("`seen from {}, front left` (or right, up, down)", view.value)),
@@ -250,13 +253,13 @@ pub(in crate::procedure) fn no_front(view: &Word, upright: Option<&str>) -> Diag
 }
 
 /// The front of the engine at a side of a picture that is seen from the front or the rear.
-pub(in crate::procedure) fn impossible_front(view: &Word, front: &Word) -> Diagnostic {
+pub(in crate::procedure) fn impossible_front(view: &Word, front: &Word, whole: &str) -> Diagnostic {
     let lies = if view.value == "front" { "faces whoever looks" } else { "lies behind what is seen" };
     let clause = Span::new(view.span.file, view.span.end(), front.span.end());
     Diagnostic::new(
         &codes::IMPOSSIBLE_FRONT,
         format!(
-            "seen from `{}`, the front of the engine {lies}: it is at no edge of the picture",
+            "seen from `{}`, the front of the {whole} {lies}: it is at no edge of the picture",
             view.value
         ),
     )
@@ -267,10 +270,10 @@ pub(in crate::procedure) fn impossible_front(view: &Word, front: &Word) -> Diagn
 }
 
 /// The front of the engine where it lies only if the engine stands on its head.
-pub(in crate::procedure) fn upside_down(view: &Word, front: &Word, upright: &str) -> Diagnostic {
+pub(in crate::procedure) fn upside_down(view: &Word, front: &Word, upright: &str, whole: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::UPSIDE_DOWN,
-        format!("seen from `{}`, an engine that stands upright has its front to the {upright}", view.value),
+        format!("seen from `{}`, the {whole} that stands upright has its front to the {upright}", view.value),
     )
     .at(front.span, "so it stands on its head in this picture")
     .write(format!("`front {upright}`, unless it is drawn upside down"))

@@ -83,14 +83,14 @@ pub(in crate::procedure) fn figures_not_turned(
     let id = &setup.naming.id;
     Diagnostic::new(
         &codes::FIGURES_NOT_TURNED,
-        format!("figures of joints stay as declared: nothing says how the engine lies with `{id} {value}`"),
+        format!("figures of joints stay as declared: nothing says how it lies with `{id} {value}`"),
     )
     .at(seen, "shown from this side, whatever the setup")
     .at(changed, format!("`{id}` is changed here"))
     .at(setup.naming.span, "declared here")
     .write(format!(
         "`turns engine = {} up top, {value} up below` in `{id}`, with the face that lies uppermost at each of its \
-         values, if it turns the engine",
+         values, if it turns the whole",
         setup.values[setup.at_first]
     ))
 }

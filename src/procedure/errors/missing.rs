@@ -52,10 +52,10 @@ pub(in crate::procedure) fn loaded_again(
     complaint.write(format!("{} in `{thing}`{free}", one_of(&lines)))
 }
 
-/// A setup that turns an engine of heavy parts, without a hazard of its change.
-pub(in crate::procedure) fn turns_what_is_heavy(setup: &Naming) -> Diagnostic {
+/// A setup that turns the whole with its heavy parts, without a hazard of its change.
+pub(in crate::procedure) fn turns_what_is_heavy(setup: &Naming, whole: &str) -> Diagnostic {
     let message = format!(
-        "`{}` turns an engine with parts above the lifting limit, and names no hazard of kind `lifting`",
+        "`{}` turns the {whole} with parts above the lifting limit, and names no hazard of kind `lifting`",
         setup.id
     );
     Diagnostic::new(&codes::HAZARD_EXPECTED, message)

@@ -284,7 +284,7 @@ pub(in crate::procedure) fn two_starts(second: &Word, first: &Word, mark: &str) 
 pub(in crate::procedure) fn unturned_value(setup: &Word, value: &Word) -> Diagnostic {
     Diagnostic::new(
         &codes::UNTURNED_VALUE,
-        format!("`{}` turns the engine, but doesn't say how it lies when `{}`", setup.value, value.value),
+        format!("`{}` turns the whole, but doesn't say how it lies when `{}`", setup.value, value.value),
     )
     .at(value.span, "no face is said to lie uppermost")
     .help(format!("add to `turns engine =` a part such as `{} up top`", value.value))
@@ -296,11 +296,11 @@ pub(in crate::procedure) fn second_turner(
 ) -> Diagnostic {
     Diagnostic::new(
         &codes::SECOND_TURNER,
-        format!("`{}` and `{}` both turn the engine", first.id, second.value),
+        format!("`{}` and `{}` both turn the whole", first.id, second.value),
     )
-    .at(second.span, "also turns the engine")
-    .at(first.span, "turns the engine")
-    .help("keep `turns engine` on the setup that holds the engine")
+    .at(second.span, "also turns it")
+    .at(first.span, "turns it")
+    .help("keep `turns engine` on the setup that holds it")
 }
 
 pub(in crate::procedure) fn use_unreadable(path: &Quote, failure: &ReadFailure) -> Diagnostic {

@@ -150,7 +150,7 @@ pub(in crate::procedure) fn too_many_holes(amount: &Amount, most: u32) -> Diagno
 }
 
 pub(in crate::procedure) fn too_large_a_count(amount: &Amount, what: &str, most: u32) -> Diagnostic {
-    Diagnostic::new(&codes::OUT_OF_REASON, format!("`{}` {what} are more than any engine has", amount.digits))
+    Diagnostic::new(&codes::OUT_OF_REASON, format!("`{}` {what} are more than there can be", amount.digits))
         .at(amount.span, format!("more than {most}"))
         .help("correct the count")
 }

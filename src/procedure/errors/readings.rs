@@ -126,7 +126,7 @@ pub(in crate::procedure) fn band_missing(at: Span, name: &str, first: Span) -> D
 pub(in crate::procedure) fn no_positions(axis: &Word, line: &str) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_AXIS, format!("`{line}` has no positions"))
         .at(axis.span, "an axis")
-        .help("say it of the whole engine, or let answers choose with `when`")
+        .help("say it of the whole, or let answers choose with `when`")
 }
 
 /// A case that another, which stands before it, leaves nothing to; or one whose positions exclude each other.
@@ -142,8 +142,8 @@ pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnos
 /// A case that holds only on engines that haven't got the thing.
 pub(in crate::procedure) fn idle_where_absent(at: Span, thing: &str) -> Diagnostic {
     Diagnostic::new(&codes::IDLE_CASE, "this value never counts")
-        .at(at, format!("no engine for which it would hold has `{thing}`"))
-        .help("take it out, or say in `present when` that these engines have it too")
+        .at(at, format!("`{thing}` isn't there wherever it would hold"))
+        .help("take it out, or say in `present when` that it is there then too")
 }
 
 /// No case holds at a place, or under some answers.

@@ -12,7 +12,7 @@ pub(in crate::procedure) fn no_firing_order(at: Span, family: Span, lacks: &str)
     Diagnostic::new(&codes::FIRING_ORDER, "nothing says when the cylinders fire")
         .at(at, "where it stands follows from that")
         .at(family, "the family says it")
-        .write(format!("`{lacks}`, as it is with this engine, in the family"))
+        .write(format!("`{lacks}`, as it is with this one, in the family"))
 }
 
 pub(in crate::procedure) fn firing_order_of_others(
@@ -69,7 +69,7 @@ pub(in crate::procedure) fn one_top(at: Span) -> Diagnostic {
 }
 
 pub(in crate::procedure) fn turned_part(at: Span) -> Diagnostic {
-    Diagnostic::new(&codes::TURNED_PART, "nothing says what is turned when the engine is turned")
+    Diagnostic::new(&codes::TURNED_PART, "nothing says what is turned when it is turned by hand")
         .at(at, "how far is reckoned from where it stood, as long as it wasn't out")
         .write("`turned by hand` in the part that is the crankshaft")
 }
