@@ -34,7 +34,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
         ));
     }
     let (here, coming): (Vec<&OrderLine>, Vec<&OrderLine>) = approved.iter().partition(|line| is_here(line));
-    let title = if here.is_empty() { "Agreed: to order" } else { "Agreed, not here yet" };
+    let title = if here.is_empty() { "Agreed, to order" } else { "Agreed, not here yet" };
     blocks.extend(table(bench, title, &coming));
     blocks.extend(to_quote(bench, &quoted, !approved.is_empty()));
     blocks.extend(arrived(bench, &here));
@@ -117,7 +117,7 @@ fn table(bench: &Bench, title: &str, lines: &[&OrderLine]) -> Vec<Block> {
         rows.extend(lines.iter().map(|line| row(bench, line)));
     }
     let widths = [
-        ("No.", 0.7),
+        ("Pcs", 0.7),
         ("What, and how long", 12.0),
         ("Cost", 1.0),
         ("Ordered", 1.0),
@@ -176,18 +176,14 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block
                 what = what.and_bold(format!("Not agreed to, though {}.", list(&days)));
             }
             let apart = if what.words().ends_with(' ') { "" } else { " " };
-            vec![
-                plain(line.quantity.to_string()),
-                Cell::Text(what.and(apart).and(format!("{supplier}."))),
-                cost,
-            ]
+            vec![pieces(line), Cell::Text(what.and(apart).and(format!("{supplier}."))), cost]
         }));
         if !apart.is_empty() {
             long.push((supplier, apart));
         }
     }
     if !rows.is_empty() {
-        let widths = [("No.", 0.6), ("What, and how long", 12.0), ("Cost", 1.2)];
+        let widths = [("Pcs", 0.6), ("What, and how long", 12.0), ("Cost", 1.2)];
         let mut columns = columns(&widths);
         columns[COST].to_the_right = true;
         blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
@@ -235,7 +231,7 @@ fn in_one(line: &OrderLine, what: &Text, currency: Option<&str>) -> Cell {
         None => cost.to_string().replace(' ', "\u{a0}"),
     });
     let what = what.words();
-    plain(format!("{} {}, {cost}", line.quantity, what.trim_end().trim_end_matches('.')))
+    plain(format!("{}\u{a0}× {}, {cost}", line.quantity, what.trim_end().trim_end_matches('.')))
 }
 
 /// What is bought: its name, its size, its number.
@@ -288,14 +284,24 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         cell => kept(cell, &["orders", &line.id, stage], Form::Day),
     };
     vec![
-        plain(line.quantity.to_string()),
+        pieces(line),
         Cell::Text(what(bench, line)),
         cost(line),
         stage("ordered", short_day(line.ordered)),
-        stage("due", short_day(line.due)),
+        // When it should have come is of no use once it is here.
+        if line.due.is_none() && line.arrived.is_some() {
+            plain("")
+        } else {
+            stage("due", short_day(line.due))
+        },
         stage("arrived", short_day(line.arrived)),
         stage("compared", line.compared.map_or(Cell::Tick, |date| plain(date.day_and_month()))),
     ]
+}
+
+/// How many, so that it isn't read as part of the line's own number, which stands before it.
+fn pieces(line: &OrderLine) -> Cell {
+    plain(format!("{}\u{a0}×", line.quantity))
 }
 
 /// A day without its year, which a list of some weeks doesn't need, or room to write it.

@@ -47,14 +47,14 @@ impl Composer<'_> {
     }
 }
 
-/// Draws a line through all words.
+/// Draws a line through all words: thin, since what waits has to be read by whoever answers it.
 pub(super) fn strike(pieces: &mut [Piece]) {
     for piece in pieces {
         let mut lines = Vec::new();
         for item in piece.groups.iter().flat_map(|group| &group.items) {
             if let Item::Text(run) = item {
                 let y = run.at.y - run.size * 0.26;
-                lines.push(draw::line(run.at.x, y, run.at.x + run.width, y, Stroke::solid(0.9)));
+                lines.push(draw::line(run.at.x, y, run.at.x + run.width, y, Stroke::solid(0.5)));
             }
         }
         piece.add(Mark::Artefact, lines);
