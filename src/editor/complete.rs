@@ -82,7 +82,7 @@ fn fits(clause: &str, owner: &str, name: Name) -> bool {
     let fastened = matches!(name, Name::Set(_) | Name::Joint(_));
     match clause {
         "take" | "fit" | "put back" | "press" | "support" | "send" | "receive" | "accept" | "clean"
-        | "within" | "sealed by" | "matched with" | "sized with" | "of" | "clamps" => part,
+        | "within" | "sealed by" | "matched with" | "meshes" | "sized with" | "of" | "clamps" => part,
         "undo" | "slacken" | "nip" | "retighten" | "start by hand" | "held by" => fastened,
         "tighten" if owner == "joint" => matches!(name, Name::Set(_)),
         "tighten" => fastened,

@@ -3,6 +3,7 @@
 
 use super::bench::Bench;
 use super::fasten_lines::fasten;
+use super::gears;
 use super::part_lines::{part, weight};
 use super::phrases::{objects, places, sets_named, with_note};
 use super::reading;
@@ -29,6 +30,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
         *first = Text::bold(before);
         first.0.extend(behind.0);
     }
+    lines.splice(0..0, gears::figure(bench, planned, act).map(StepLine::Figure));
     lines
 }
 

@@ -12,6 +12,7 @@ mod fasten_lines;
 mod fastener;
 mod fingerprint;
 mod front;
+mod gears;
 mod hands;
 mod hazard;
 mod instruct;

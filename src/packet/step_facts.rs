@@ -438,6 +438,7 @@ impl Facts<'_> {
             turned_by_hand: _,
             turning_words: _,
             teeth: _,
+            meshes,
             critical,
             crack_test: _,
             fate: _,
@@ -459,6 +460,10 @@ impl Facts<'_> {
             facts.value(kind);
             facts.word(text);
             facts.somewhere(at);
+        });
+        self.each(meshes, |facts, Mesh { gear, mark, span: _ }| {
+            facts.word(&procedure.part(gear.id).naming.title);
+            facts.word(mark);
         });
         for others in [sealed_by, matched_with, sized_with] {
             self.each(others, |facts, target| facts.word(&procedure.part(target.id).naming.title));

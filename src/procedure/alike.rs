@@ -387,9 +387,11 @@ structs! {
     Coat { with, place, at, span },
     Part {
         naming, axes, count, kind, carries, handling, under, held_by, within, sealed_by, harmless, mass, lift_at, falls,
-        present, worn_in, matched_with, releases, turned_by_hand, turning_words, teeth, critical, crack_test, fate
+        present, worn_in, matched_with, releases, turned_by_hand, turning_words, teeth, meshes, critical, crack_test,
+        fate
     } but { way, marks, sized_with, sized_by, select_from, catalogue, price, supplier },
     Falls { setup, value, at, span },
+    Mesh { gear, mark, span },
     Cover { by, to_strip, to_build, hole, at, span },
     Within { host, in_place_too },
     FateChoice { cases, otherwise, span },

@@ -93,6 +93,7 @@ pub(super) fn part(naming: Naming) -> Part {
         turned_by_hand: false,
         turning_words: None,
         teeth: None,
+        meshes: Seldom::new(),
         critical: false,
         crack_test: None,
         fate: None,

@@ -129,6 +129,11 @@ impl Resolver {
                     part.turning_words = words.as_ref().map(|words| words.value.clone());
                 }
                 PartClause::Teeth(amount) => part.teeth = self.count(amount, "teeth"),
+                PartClause::Meshes(gear, mark) => {
+                    self.not_itself(name, gear, "in mesh with");
+                    let mesh = |gear| Mesh { gear, mark: mark.value.clone(), span: clause.span };
+                    part.meshes.extend(self.target(gear).map(mesh));
+                }
                 PartClause::Critical => part.critical = true,
                 PartClause::CrackTest(look) => part.crack_test = self.target(look),
                 PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),

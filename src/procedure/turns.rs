@@ -56,6 +56,7 @@ impl Resolver {
             self.marks(step);
         }
         self.procedure.steps = steps;
+        self.meshing();
         let turned = self.procedure.parts.iter().any(|part| part.turned_by_hand);
         if let (Some(first), false) = (first, turned) {
             self.complain(errors::turned_part(first));
@@ -151,6 +152,31 @@ impl Resolver {
             self.complain(errors::same_turn_each(at, angle, &axis, &meant, brought.as_deref()));
             return;
         }
+    }
+
+    /// Each meeting of two gears is said once, and told apart from the others of both by its mark.
+    fn meshing(&mut self) {
+        let mut complaints = Vec::new();
+        let parts = self.procedure.parts.numbered();
+        let all: Vec<(PartId, &Mesh)> =
+            parts.flat_map(|(id, part)| part.meshes.iter().map(move |mesh| (id, mesh))).collect();
+        let title = |id: PartId| self.procedure.part(id).naming.id.as_str();
+        for (index, (own, mesh)) in all.iter().enumerate() {
+            let gears = [*own, mesh.gear.id];
+            let found = all[..index].iter().find_map(|(other, before)| {
+                let others = [*other, before.gear.id];
+                let shared: Vec<PartId> = gears.into_iter().filter(|gear| others.contains(gear)).collect();
+                match shared.as_slice() {
+                    [_, _] => Some(errors::meets_again(gears.map(title), before.span, mesh.span)),
+                    [gear] if before.mark == mesh.mark => {
+                        Some(errors::marked_alike(title(*gear), &mesh.mark, before.span, mesh.span))
+                    }
+                    _ => None,
+                }
+            });
+            complaints.extend(found);
+        }
+        self.diagnostics.extend(complaints);
     }
 
     /// Marks are looked at after as many turns as bring them together again.

@@ -10,6 +10,7 @@ mod document;
 mod found;
 mod recorded;
 mod full_size;
+mod gears;
 mod library;
 mod lowered;
 mod numbers;

@@ -405,7 +405,7 @@ codes! {
 
     /// `links-itself`.
     LINKS_ITSELF = error "procedure/links-itself",
-        "Something is said to be before, after, under, within or matched with itself.";
+        "Something is said to be before, after, under, within, in mesh or matched with itself.";
 
     /// `covered-in-circle`.
     COVERED_IN_CIRCLE = error "procedure/covered-in-circle",
@@ -693,6 +693,11 @@ codes! {
     MARKS_APART = error "procedure/marks-apart",
         "Timing marks of gears meet again only when every gear has made whole turns. The numbers of teeth say that after \
          the stated turns of the crankshaft this is not so: a right engine would fail the look.";
+
+    /// `meshes-twice`.
+    MESHES_TWICE = error "procedure/meshes-twice",
+        "Of two gears it is said twice that they run in each other, or one gear meets two others at the same mark. Whoever sets \
+         the timing goes by these marks, so each meeting is said once, at one of its gears, and has a mark of its own.";
 
     /// `hazard-never-met`.
     HAZARD_NEVER_MET = warning "procedure/hazard-never-met",

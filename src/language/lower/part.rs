@@ -126,6 +126,7 @@ clauses! {
         releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
         turned_by_hand "turned by hand" once => PartClause::TurnedByHand(find(node, Rule::quote).map(|words| self.quote(&words))),
         teeth "teeth" once => PartClause::Teeth(self.count(&need(node, Rule::count))),
+        meshes "meshes" many => PartClause::Meshes(self.reference_in(node), self.quote_in(node)),
         critical "critical" once => PartClause::Critical,
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
         part_dry "dry" placed as node => PartClause::Dry(self.scope_in(node)),

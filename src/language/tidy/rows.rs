@@ -101,6 +101,7 @@ pub(super) fn row(rule: Rule) -> Row {
         | Rule::select_from
         | Rule::releases
         | Rule::way
+        | Rule::meshes
         | Rule::mark_clause => Row::About,
 
         Rule::oil | Rule::apply | Rule::friction | Rule::tighten_set => Row::Tightening,

@@ -360,6 +360,8 @@ pub enum PartClause {
     TurnedByHand(Option<Quote>),
     /// `teeth 28`
     Teeth(Amount),
+    /// `meshes crank_gear at "A"`: its teeth run in those of another gear, and what both are marked with where they meet
+    Meshes(Reference, Quote),
     /// `critical`
     Critical,
     /// `crack test LOOK`: taken before it is sent or fitted

@@ -156,7 +156,7 @@ variants! {
     Kind(a), Like(a), Carries(a), Handling(a), Coat { with, place, scope }, Dry(a), Harmless(a), Under(a), HeldBy(a, b),
     Within { host, in_place_too }, SealedBy(a), Mass(a), LiftAt(a), Falls(a, b), Present(a, b), WornIn, Way(a, b),
     Mark { kind, text, scope }, MatchedWith(a), SizedWith(a), SizedBy(a), SelectFrom(a), Releases(a), TurnedByHand(a),
-    Teeth(a), Critical, CrackTest(a), Fate(a), Catalogue(a), Price(a), Supplier { name, lead_time }
+    Teeth(a), Meshes(a, b), Critical, CrackTest(a), Fate(a), Catalogue(a), Price(a), Supplier { name, lead_time }
 }
 variants! { Lengths: Unknown, One(a), ByHole(a) }
 variants! { Reuse: Once, Reusable, By(a), Unknown }

@@ -102,6 +102,7 @@ impl Gone<'_> {
             | PartClause::SizedBy(list) => self.list(list),
             PartClause::Within { host, .. } => self.stays(host),
             PartClause::CrackTest(look) => self.stays(look),
+            PartClause::Meshes(gear, _) => self.stays(gear),
             PartClause::Releases(setting) | PartClause::Falls(setting, _) => self.stays(&setting.name),
             _ => true,
         }

@@ -97,6 +97,23 @@ pub(in crate::procedure) fn same_turn_each(
     .write(format!("`turn to {axis} bottom` (or `top`), and the angle follows from the firing order"))
 }
 
+/// Two gears are said to meet more than once.
+pub(in crate::procedure) fn meets_again(gears: [&str; 2], first: Span, again: Span) -> Diagnostic {
+    let message = format!("`{}` and `{}` are said to run in each other twice", gears[0], gears[1]);
+    Diagnostic::new(&codes::MESHES_TWICE, message)
+        .at(again, "said again here")
+        .at(first, "said first here")
+        .help("take one of them out: what is said at one gear holds of both")
+}
+
+/// A gear meets two others at one mark.
+pub(in crate::procedure) fn marked_alike(gear: &str, mark: &str, first: Span, again: Span) -> Diagnostic {
+    Diagnostic::new(&codes::MESHES_TWICE, format!("`{gear}` meets two gears at \u{201c}{mark}\u{201d}"))
+        .at(again, "the same mark")
+        .at(first, "marks another meeting here")
+        .help("write what stands on the gears, such as `at \"A\"` here and `at \"B\"` there")
+}
+
 pub(in crate::procedure) fn marks_apart(
     at: Span,
     look: Span,

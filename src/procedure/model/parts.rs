@@ -62,6 +62,8 @@ pub struct Part {
     pub turning_words: Option<String>,
     /// How many teeth it has.
     pub teeth: Option<u32>,
+    /// Gears that it runs in, as far as it says so itself.
+    pub meshes: Seldom<Mesh>,
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// A look that is taken before it is sent or fitted.
@@ -195,6 +197,17 @@ pub struct Mark {
     pub text: String,
     /// At which of its positions.
     pub at: Places,
+}
+
+/// A gear that another one runs in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mesh {
+    /// The other gear.
+    pub gear: Target<PartId>,
+    /// What both are marked with where they meet.
+    pub mark: String,
+    /// Where it is said.
+    pub span: Span,
 }
 
 /// Fates by answers, the first that applies counts.
