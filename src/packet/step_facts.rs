@@ -409,7 +409,7 @@ impl Facts<'_> {
     }
 
     fn part(&mut self, part: &Part) {
-        // What covers and holds a part, what it costs and what is to become of it is not done in the step.
+        // What covers and holds a part, what it runs in, what it costs and what is to become of it is not done in the step.
         // What a thing says of its handling stands in the lines of the steps that handle it.
         let Part {
             naming,
@@ -438,7 +438,7 @@ impl Facts<'_> {
             turned_by_hand: _,
             turning_words: _,
             teeth: _,
-            meshes,
+            meshes: _,
             critical,
             crack_test: _,
             fate: _,
@@ -460,10 +460,6 @@ impl Facts<'_> {
             facts.value(kind);
             facts.word(text);
             facts.somewhere(at);
-        });
-        self.each(meshes, |facts, Mesh { gear, mark, span: _ }| {
-            facts.word(&procedure.part(gear.id).naming.title);
-            facts.word(mark);
         });
         for others in [sealed_by, matched_with, sized_with] {
             self.each(others, |facts, target| facts.word(&procedure.part(target.id).naming.title));
