@@ -101,8 +101,11 @@ fn lend(
 /// What these stretches give.
 fn all(cut: &Cut<'_>, stretches: &[Stretch], mut kept: Option<&mut Kept>) -> Batch {
     let known = kept.as_deref();
-    let batches: Vec<Batch> =
-        stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches, known)).collect();
+    // A single batch needs no other core, and waking them takes longer than a short text does.
+    let batches: Vec<Batch> = match stretches.len() {
+        0..=BATCH => vec![batch(cut, stretches, known)],
+        _ => stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches, known)).collect(),
+    };
     let mut all = Batch::default();
     for batch in batches {
         if cut.faults.len() + all.faults.len() > MOST_FAULTS {

@@ -51,15 +51,17 @@ impl Workshop {
         let count = AtomicUsize::new(0);
         let loaded: Vec<Outcome<Option<Procedure>>> =
             paths.iter().map(|path| self.load(path, None)).collect();
-        let found: Vec<Vec<Diagnostic>> = loaded
-            .into_par_iter()
-            .map(|loaded| {
-                let diagnostics = self.judged(loaded).diagnostics;
-                judged(count.fetch_add(1, Ordering::Relaxed) + 1);
-                diagnostics
-            })
-            .collect();
-        found.concat()
+        let found = |loaded| {
+            let diagnostics = self.judged(loaded).diagnostics;
+            judged(count.fetch_add(1, Ordering::Relaxed) + 1);
+            diagnostics
+        };
+        // A single one needs no other core, and waking them takes longer than a short procedure does.
+        let all: Vec<Vec<Diagnostic>> = match loaded.len() {
+            0..=1 => loaded.into_iter().map(found).collect(),
+            _ => loaded.into_par_iter().map(found).collect(),
+        };
+        all.concat()
     }
 
     /// A procedure that was read, with all that there is to say about it.

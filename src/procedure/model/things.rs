@@ -95,6 +95,9 @@ impl<Id, T: Send + Sync> Things<Id, T> {
     ) -> Vec<M> {
         let of_batch =
             |entries: &[Arc<T>]| -> Vec<M> { entries.iter().flat_map(|entry| told(entry)).collect() };
+        if self.entries.len() <= batch {
+            return of_batch(&self.entries);
+        }
         self.entries.par_chunks(batch).flat_map_iter(of_batch).collect()
     }
 }
@@ -102,6 +105,9 @@ impl<Id, T: Send + Sync> Things<Id, T> {
 impl<Id, T: Clone + Send + Sync> Things<Id, T> {
     /// Changes every entry, so many at once on each of all cores.
     pub(in crate::procedure) fn change_each(&mut self, batch: usize, change: impl Fn(&mut T) + Sync) {
+        if self.entries.len() <= batch {
+            return self.iter_mut().for_each(change);
+        }
         self.entries.par_chunks_mut(batch).flatten().for_each(|entry| change(Arc::make_mut(entry)));
     }
 }
