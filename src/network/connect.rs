@@ -2,20 +2,19 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::acts::{Habits, fastened};
+use super::acts::Habits;
 use super::answers::Case;
 use super::derive::{Builder, reverse_rank};
 use super::expand::Nodes;
 use super::facts::Facts;
-use super::links::{Settled, backwards, settle, stated};
+use super::links::{Settled, backwards};
 use super::proof::Proof;
 use super::reach::PhaseOrder;
 use super::report::Findings;
-use super::rules::rule_links;
-use super::support::add_support_needs;
+use super::settling::{Phased, Went, Without, settled, settled_without};
 use super::types::Thing;
 use super::types::*;
-use super::values::{self, Fit, Inside, Is, StateValue, ThingKind, Tightness, Value, Values};
+use super::values::{self, Fit, Inside, Is, ThingKind, Tightness, Values};
 use super::walk::Walk;
 use crate::diagnostics::codes::network as codes;
 use crate::diagnostics::{Diagnostic, Outcome, Severity};
@@ -42,20 +41,29 @@ use crate::source::Span;
 /// assert!(faulty(held));
 /// ```
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
-    let mut outcome = connected(procedure);
+    let (mut outcome, mut went) = connected(procedure);
     let implied: Vec<Span> = outcome.diagnostics.iter().filter_map(implied).collect();
     if implied.is_empty() {
         return outcome;
     }
     // What follows from the facts as they are read with a link there may not follow without it.
     let before = wrongs(&outcome.diagnostics);
-    let sound =
-        |links: &[Span]| wrongs(&connected(&without(procedure, links)).diagnostics).is_subset(&before);
+    let network = &outcome.value;
+    let mut sound = |links: &[Span]| {
+        let procedure = without(procedure, links);
+        // Mostly the phases by themselves tell, at a fraction of what all the rest takes.
+        let settled = before.is_empty().then(|| settled_without(&procedure, links, network, &mut went));
+        match settled {
+            Some(Without::Alike) => true,
+            Some(Without::Contradicted) => false,
+            Some(Without::Changed) | None => wrongs(&connected(&procedure).0.diagnostics).is_subset(&before),
+        }
+    };
     if !sound(&implied) {
         // One alone has just been tried.
         let among_others = implied.len() > 1;
-        let stays = |link: Span| among_others && sound(&[link]);
-        outcome.diagnostics.retain(|found| self::implied(found).is_none_or(stays));
+        let mut stays = |link: Span| among_others && sound(&[link]);
+        outcome.diagnostics.retain(|found| self::implied(found).is_none_or(&mut stays));
     }
     outcome
 }
@@ -82,7 +90,8 @@ fn without(procedure: &Procedure, links: &[Span]) -> Procedure {
     procedure
 }
 
-fn connected(procedure: &Procedure) -> Outcome<Network> {
+/// The network with all there is to say about it, and how its phases went.
+fn connected(procedure: &Procedure) -> (Outcome<Network>, Went) {
     let mut facts = Facts::new(procedure);
     let heavy: BTreeSet<PartId> = procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();
     let habits = Habits::of(procedure, |part| heavy.contains(&part));
@@ -95,6 +104,7 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
         links: Vec::new(),
         contradictions: Vec::new(),
         departures: Vec::new(),
+        supported: Vec::new(),
     };
     for phase in Phase::ALL {
         if phase == Phase::Build {
@@ -137,7 +147,7 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
         things: facts.things,
         questions: facts.questions,
         derived: work.derived,
-        nodes: work.nodes.nodes,
+        nodes: std::mem::take(&mut work.nodes.nodes),
         links: work.links,
         orders: work.chosen,
         contradictions: work.contradictions,
@@ -165,7 +175,8 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
     for derived in &network.derived {
         diagnostics.extend(judge.missing(&derived.step, &derived.key.id(procedure), true));
     }
-    Outcome { value: network, diagnostics }
+    let went = Went { nodes: work.nodes, supported: work.supported };
+    (Outcome { value: network, diagnostics }, went)
 }
 
 struct Work {
@@ -177,6 +188,7 @@ struct Work {
     links: Vec<Link>,
     contradictions: Vec<Contradiction>,
     departures: Vec<Link>,
+    supported: Vec<(NodeId, usize)>,
 }
 
 impl Work {
@@ -187,37 +199,11 @@ impl Work {
             self.rank_build(&facts.things);
             self.nodes.join_sections(procedure);
         }
-        let mut stated = stated(procedure, &self.nodes, phase);
-        if phase == Phase::Build {
-            stated.extend(self.reopening(facts));
-        }
-        let (rules, within) = rule_links(procedure, &self.nodes, &self.derived, phase);
-        self.departures.extend(within);
-        let mut settled = settle(
-            (&facts.things, &facts.questions),
-            &self.nodes.nodes,
-            phase,
-            &self.walk,
-            &stated,
-            rules.clone(),
-        );
-        if add_support_needs(facts, &mut self.nodes.nodes, &self.derived, &mut settled.order, phase) {
-            settled = settle(
-                (&facts.things, &facts.questions),
-                &self.nodes.nodes,
-                phase,
-                &self.walk,
-                &stated,
-                rules,
-            );
-        }
+        let Phased { settled, supported } = settled(facts, &mut self.nodes, &self.derived, &self.walk, phase);
+        self.supported.extend(supported);
         let Settled { links, order, contradictions, departures } = settled;
         let chosen = order.order(|node| self.nodes.nodes[node.index()].rank);
-        for node in &chosen {
-            let questions = &facts.questions;
-            let all = |question: super::answers::QuestionId| questions[question.0 as usize].all();
-            self.walk.pass(&facts.things, (*node, &self.nodes.nodes[node.index()]), all);
-        }
+        self.walk.pass_all(facts, &self.nodes.nodes, &chosen);
         self.links.reserve_exact(links.len());
         self.links.extend(links);
         self.contradictions.extend(contradictions);
@@ -228,12 +214,7 @@ impl Work {
 
     /// Sets what states are said to be when the build starts, and derives the way back.
     fn start_build(&mut self, facts: &mut Facts<'_>) {
-        for (id, state) in facts.procedure.states.numbered() {
-            if let Some(value) = state.at_build {
-                let thing = facts.thing(ThingKind::State(id));
-                self.walk.set_start(thing, Value::of(StateValue(value)));
-            }
-        }
+        self.walk.start_build(facts);
         let done: BTreeMap<NodeId, usize> = [Phase::Strip, Phase::Survey]
             .iter()
             .filter_map(|phase| self.chosen.get(phase))
@@ -290,60 +271,6 @@ impl Work {
         }
         loose
     }
-
-    /// What was only put back is opened, fitted and tightened in that order.
-    fn reopening(&self, facts: &Facts<'_>) -> Vec<Link> {
-        let procedure = facts.procedure;
-        let mut opened: BTreeMap<(PartId, Place), NodeId> = BTreeMap::new();
-        let mut fitted: BTreeMap<(PartId, Place), NodeId> = BTreeMap::new();
-        let mut tightened: BTreeMap<(SetId, Place), NodeId> = BTreeMap::new();
-        for (id, node) in
-            (0u32..).map(NodeId).zip(&self.nodes.nodes).filter(|(_, node)| node.phase == Phase::Build)
-        {
-            let Some(StepSource::Derived(index)) = node.members.first().map(|member| member.step) else {
-                continue;
-            };
-            for act in self.derived[index].step.acts() {
-                match &act.deed {
-                    Deed::Part { work, what } => {
-                        for target in what {
-                            let axes = &procedure.part(target.id).axes;
-                            for place in procedure.matching(axes, &target.pattern, &Binding::default()) {
-                                let into = if *work == PartWork::Take { &mut opened } else { &mut fitted };
-                                into.insert((target.id, place), id);
-                            }
-                        }
-                    }
-                    Deed::Fasten { work: FasteningWork::Tighten, what, .. } => {
-                        for (set, place, _) in
-                            fastened(procedure, FasteningWork::Tighten, what, &Binding::default())
-                        {
-                            tightened.insert((set, place), id);
-                        }
-                    }
-                    _ => {}
-                }
-            }
-        }
-        let mut links = Vec::new();
-        for (part, open) in &opened {
-            let Some(fit) = fitted.get(part) else { continue };
-            let fact = self.nodes.nodes[fit.index()].span;
-            let link = |from: NodeId, to: NodeId| Link {
-                from,
-                to,
-                reason: Reason::Reopened,
-                thing: None,
-                brings: true,
-                fact,
-            };
-            links.push(link(*open, *fit));
-            for hold in facts.structure.holders(*part) {
-                links.extend(tightened.get(&hold.set).map(|tighten| link(*fit, *tighten)));
-            }
-        }
-        links
-    }
 }
 
 /// What must hold when the job ends: everything back, every set tight, no temporary in.
@@ -395,4 +322,75 @@ fn mirrored_rank(things: &[Thing], loose: &BTreeMap<ThingId, usize>, node: &Node
     };
     let place = node.events.iter().filter(back).find_map(|event| loose.get(&event.thing));
     place.map(|place| reverse_rank(*place, 0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::types::Member;
+    use super::*;
+
+    /// The procedure with a link stated, all positions of both ends.
+    fn stating(procedure: &Procedure, first: StepId, then: StepId, span: Span) -> Procedure {
+        let mut procedure = procedure.clone();
+        let link = StepLink { to: LinkEnd::Step(first), pattern: Pattern::default(), all: true, span };
+        procedure.steps[then].after.push(link);
+        procedure
+    }
+
+    #[test]
+    fn phases_by_themselves_tell_what_the_whole_tells() {
+        let mut met = BTreeSet::new();
+        for path in ["procedures/brackwater3.rebuild", "procedures/first/cover.rebuild"] {
+            let mut sources = crate::source::Sources::new();
+            let loaded = crate::procedure::load(&mut sources, std::path::Path::new(path));
+            let procedure = loaded.value.expect("it is shipped");
+            let file = procedure.files[0];
+            let network = connected(&procedure).0.value;
+            let step = |node: NodeId| match network.nodes[node.index()].members.as_slice() {
+                [Member { step: StepSource::Written(id), .. }] => Some(*id),
+                _ => None,
+            };
+            let derived = network.links.iter().filter(|link| link.reason != Reason::Stated);
+            let pairs: BTreeSet<(StepId, StepId)> =
+                derived.filter_map(|link| Some((step(link.from)?, step(link.to)?))).collect();
+            let stated: Vec<Span> =
+                procedure.steps.iter().flat_map(|step| &step.after).map(|l| l.span).collect();
+            let added = Span::new(file, 0, 1);
+            let own = stated.iter().step_by(12).map(|span| (procedure.clone(), *span));
+            let more = pairs.iter().step_by(12).map(|(a, b)| (stating(&procedure, *a, *b, added), added));
+            for (procedure, link) in own.chain(more) {
+                let (outcome, mut went) = connected(&procedure);
+                let is_implied = outcome.diagnostics.iter().filter_map(implied).any(|span| span == link);
+                if !wrongs(&outcome.diagnostics).is_empty() {
+                    continue;
+                }
+                let less = without(&procedure, &[link]);
+                let told = settled_without(&less, &[link], &outcome.value, &mut went);
+                let whole = wrongs(&connected(&less).0.diagnostics).is_empty();
+                match told {
+                    Without::Contradicted => assert!(!whole, "{path}: {link:?} is missed"),
+                    Without::Alike => assert!(whole || !is_implied, "{path}: {link:?} is missed"),
+                    Without::Changed => {}
+                }
+                met.insert((is_implied, told));
+            }
+        }
+        let both = [(false, Without::Changed), (true, Without::Alike)];
+        assert!(both.iter().all(|one| met.contains(one)), "{met:?}");
+    }
+
+    #[test]
+    fn a_link_that_holds_the_order_together_is_told_by_the_phases() {
+        let mut sources = crate::source::Sources::new();
+        let path = std::path::Path::new("procedures/brackwater3.rebuild");
+        let procedure = crate::procedure::load(&mut sources, path).value.expect("it is shipped");
+        let (outcome, mut went) = connected(&procedure);
+        let links: Vec<Span> = outcome.diagnostics.iter().filter_map(implied).collect();
+        assert!(!links.is_empty(), "one link looks as if it followed from the facts");
+        let less = without(&procedure, &links);
+        assert_eq!(settled_without(&less, &links, &outcome.value, &mut went), Without::Contradicted);
+        // What is left of the first time serves again.
+        assert_eq!(settled_without(&less, &links, &outcome.value, &mut went), Without::Contradicted);
+        assert_eq!(settled_without(&procedure, &[], &outcome.value, &mut went), Without::Alike);
+    }
 }

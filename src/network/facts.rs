@@ -32,6 +32,20 @@ impl<'a> Facts<'a> {
         }
     }
 
+    /// As a network has registered them, numbers and all.
+    pub(super) fn known(procedure: &'a Procedure, network: &Network) -> Self {
+        let things = (0u32..).map(ThingId).zip(&network.things);
+        let questions = (0u32..).map(QuestionId).zip(&network.questions);
+        Facts {
+            procedure,
+            index: things.map(|(id, thing)| (thing.kind, id)).collect(),
+            question_index: questions.map(|(id, question)| (question.kind, id)).collect(),
+            things: network.things.clone(),
+            questions: network.questions.clone(),
+            structure: network.structure.clone(),
+        }
+    }
+
     /// What a set at a place is: one thing, and one more for each of its holes that a fact names.
     pub(super) fn set_things(
         &self,

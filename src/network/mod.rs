@@ -23,6 +23,7 @@ mod reach;
 mod report;
 mod rules;
 mod setters;
+mod settling;
 mod support;
 mod traffic;
 mod turns;

@@ -11,14 +11,14 @@ use super::types::*;
 use super::values;
 use crate::procedure::model::*;
 
-/// Adds the needs to the nodes of the phase; `true` if there were any.
+/// Adds the needs to the nodes of the phase; each with its node and its place in the events there.
 pub(super) fn add_support_needs(
     facts: &mut Facts<'_>,
     nodes: &mut [Node],
     derived: &[DerivedStep],
     order: &mut PhaseOrder,
     phase: Phase,
-) -> bool {
+) -> Vec<(NodeId, usize)> {
     let procedure = facts.procedure;
     let loads: BTreeSet<PartId> = procedure
         .parts
@@ -26,7 +26,7 @@ pub(super) fn add_support_needs(
         .filter(|id| facts.heavy(*id) || !procedure.part(*id).falls.is_empty())
         .collect();
     if loads.is_empty() {
-        return false;
+        return Vec::new();
     }
     let mut undone = undone(facts, nodes, derived, phase);
     undone.retain(|entry| facts.structure.held(entry.set).iter().any(|hold| loads.contains(&hold.part.0)));
@@ -69,7 +69,7 @@ pub(super) fn add_support_needs(
         gone.others.iter().map(move |later| (node, later.node)).collect::<Vec<_>>()
     };
     order.ask(let_go.iter().flat_map(pairs));
-    let mut added = false;
+    let mut added = Vec::new();
     for LetGo { entry, part, place, falls, others } in let_go {
         let held_on = others.iter().any(|later| {
             if later.node == entry.node { later.at > entry.at } else { order.before(entry.node, later.node) }
@@ -99,7 +99,7 @@ pub(super) fn add_support_needs(
                 span: entry.span,
             },
         );
-        added = true;
+        added.push((entry.node, index));
     }
     added
 }

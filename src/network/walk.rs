@@ -4,8 +4,9 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::answers::{Answers, Case, QuestionId};
+use super::facts::Facts;
 use super::types::*;
-use super::values::{ThingKind, Value};
+use super::values::{StateValue, ThingKind, Value};
 
 /// A value that a thing has under some answers, and the event that gave it.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,8 +44,16 @@ impl Walk {
         self.blurred.contains(&thing)
     }
 
+    /// Walks through the nodes of a phase, in an order that keeps its links.
+    pub(super) fn pass_all(&mut self, facts: &Facts<'_>, nodes: &[Node], chosen: &[NodeId]) {
+        let all = |question: QuestionId| facts.questions[question.0 as usize].all();
+        for node in chosen {
+            self.pass(&facts.things, (*node, &nodes[node.index()]), all);
+        }
+    }
+
     /// Walks through one node. A trial leaves only readings: what it fits and takes off again came off where it did before.
-    pub(super) fn pass(
+    fn pass(
         &mut self,
         things: &[Thing],
         (id, node): (NodeId, &Node),
@@ -91,8 +100,18 @@ impl Walk {
             && self.of(things, thing).iter().all(|held| Some(held.value) == last)
     }
 
+    /// Sets each state to what it is said to be when the build starts.
+    pub(super) fn start_build(&mut self, facts: &mut Facts<'_>) {
+        for (id, state) in facts.procedure.states.numbered() {
+            if let Some(value) = state.at_build {
+                let thing = facts.thing(ThingKind::State(id));
+                self.set_start(thing, Value::of(StateValue(value)));
+            }
+        }
+    }
+
     /// Sets a state to what it is said to be when the build starts.
-    pub(super) fn set_start(&mut self, thing: ThingId, value: Value) {
+    fn set_start(&mut self, thing: ThingId, value: Value) {
         if self.held.len() <= thing.index() {
             self.held.resize(thing.index() + 1, Vec::new());
         }
