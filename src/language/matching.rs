@@ -107,6 +107,7 @@ fn all(cut: &Cut<'_>, stretches: &[Stretch], mut kept: Option<&mut Kept>) -> Bat
         _ => stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches, known)).collect(),
     };
     let mut all = Batch::default();
+    all.items.reserve_exact(batches.iter().map(|batch| batch.items.len()).sum());
     for batch in batches {
         if cut.faults.len() + all.faults.len() > MOST_FAULTS {
             break;

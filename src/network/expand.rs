@@ -35,6 +35,19 @@ struct Piece {
 }
 
 impl Nodes {
+    /// Of nodes that are there already: where each step went.
+    pub(super) fn again(nodes: Vec<Node>) -> Nodes {
+        let mut again = Nodes::default();
+        for (id, node) in (0u32..).map(NodeId).zip(&nodes) {
+            for (number, member) in (0u32..).zip(&node.members) {
+                let places = again.of_step.entry(member.step).or_default();
+                places.push((member.binding.clone(), id, number));
+            }
+            again.of_group.extend(node.group.map(|group| (group, id)));
+        }
+        Nodes { nodes, ..again }
+    }
+
     /// Adds the nodes of one phase: the author's steps, and for the build the derived ones.
     pub(super) fn add_phase(
         &mut self,

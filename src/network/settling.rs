@@ -14,11 +14,14 @@ use super::walk::Walk;
 use crate::procedure::model::*;
 use crate::source::Span;
 
+/// Needs for support that were put into nodes, each with its place in the events, in the order in which they were put.
+pub(super) type Supported = Vec<(NodeId, usize)>;
+
 /// A settled phase.
 pub(super) struct Phased {
     pub settled: Settled,
-    /// Needs for support that were put into the nodes, each with its place in the events, in the order in which they were put.
-    pub supported: Vec<(NodeId, usize)>,
+    /// What was put into its nodes.
+    pub supported: Supported,
 }
 
 /// Settles a phase whose nodes stand. The support that loads need follows from the order, and is put into the nodes.
@@ -47,14 +50,6 @@ pub(super) fn settled(
     Phased { settled: Settled { departures, ..settled }, supported }
 }
 
-/// What is left of how the phases of a network went, once the network has its nodes.
-pub(super) struct Went {
-    /// Where each step went.
-    pub nodes: Nodes,
-    /// Needs for support, as in [`Phased`].
-    pub supported: Vec<(NodeId, usize)>,
-}
-
 /// How phases come out without some links.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Without {
@@ -71,14 +66,13 @@ pub(super) fn settled_without(
     procedure: &Procedure,
     links: &[Span],
     network: &Network,
-    went: &mut Went,
+    supported: &[(NodeId, usize)],
 ) -> Without {
     let phase_of = |node: NodeId| network.nodes[node.index()].phase;
     let is_one = |link: &&Link| link.reason == Reason::Stated && links.contains(&link.fact);
     let mut facts = Facts::known(procedure, network);
-    let mut nodes = std::mem::take(&mut went.nodes);
-    nodes.nodes.clone_from(&network.nodes);
-    for (node, event) in went.supported.iter().rev() {
+    let mut nodes = Nodes::again(network.nodes.clone());
+    for (node, event) in supported.iter().rev() {
         nodes.nodes[node.index()].events.remove(*event);
     }
     let mut walk = Walk::default();
@@ -106,8 +100,6 @@ pub(super) fn settled_without(
         }
         walk.pass_all(&facts, &nodes.nodes, network.orders.get(&phase).map_or(&[], Vec::as_slice));
     }
-    nodes.nodes.clear();
-    went.nodes = nodes;
     found
 }
 

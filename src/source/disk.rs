@@ -83,7 +83,8 @@ impl Files for Disk {
         }
         #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
         let file = std::fs::File::open(path).map_err(unreadable)?;
-        let mut bytes = Vec::new();
+        let expected = usize::try_from(known.len().min(LIMIT_BYTES)).unwrap_or_default();
+        let mut bytes = Vec::with_capacity(expected + 1);
         // One byte more than the limit tells "at the limit" from "over it", also for a file that grows meanwhile.
         file.take(LIMIT_BYTES + 1).read_to_end(&mut bytes).map_err(unreadable)?;
         if bytes.len() as u64 > LIMIT_BYTES {

@@ -20,7 +20,8 @@ pub struct SourceFile {
     pub path: PathBuf,
     /// The whole text.
     pub text: String,
-    line_starts: Vec<usize>,
+    /// Where each line starts; bytes are counted as in a [`Span`](super::Span).
+    line_starts: Vec<u32>,
 }
 
 /// Where the character begins that a byte belongs to; the end of the text for a byte behind it.
@@ -35,24 +36,26 @@ pub(crate) fn character_from(text: &str, byte: usize) -> usize {
 }
 
 impl SourceFile {
-    fn new(path: PathBuf, text: String) -> Self {
-        let line_starts = std::iter::once(0)
-            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
-            .collect();
+    /// Texts are kept for the whole run: with no room left over.
+    fn new(path: PathBuf, mut text: String) -> Self {
+        text.shrink_to_fit();
+        let behind = (1u32..).zip(text.bytes()).filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at);
+        let mut line_starts: Vec<u32> = std::iter::once(0).chain(behind).collect();
+        line_starts.shrink_to_fit();
         SourceFile { path, text, line_starts }
     }
 
     /// Line and column of byte `offset`; past the end counts as the end.
     pub fn position(&self, offset: usize) -> Position {
         let offset = character_over(&self.text, offset);
-        let line = self.line_starts.partition_point(|start| *start <= offset);
-        let start = self.line_starts[line - 1];
+        let line = self.line_starts.partition_point(|start| *start as usize <= offset);
+        let start = self.line_starts[line - 1] as usize;
         Position { line, column: self.text[start..offset].chars().count() + 1 }
     }
 
     /// Byte at which line `line` (from 1) starts, if there is such a line.
     pub fn line_start(&self, line: usize) -> Option<usize> {
-        line.checked_sub(1).and_then(|index| self.line_starts.get(index).copied())
+        line.checked_sub(1).and_then(|index| self.line_starts.get(index)).map(|start| *start as usize)
     }
 }
 
