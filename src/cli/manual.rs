@@ -32,14 +32,15 @@ impl Manual {
     /// Writes everything that follows from the commands below `root`.
     pub(super) fn run(&self, mut root: Command) -> ExitCode {
         let mut files: Vec<(String, Vec<u8>)> = Vec::new();
+        // Before anything builds it: a page of `help` for each command would say again what its own page says.
+        let mut paged = root.clone().disable_help_subcommand(true);
         for (shell, name) in SHELLS {
             let mut bytes = Vec::new();
             generate(shell, &mut root, "benchleaf", &mut bytes);
             files.push((name.to_owned(), bytes));
         }
-        root = root.disable_help_subcommand(true);
-        root.build();
-        pages(&root, "benchleaf", &mut files);
+        paged.build();
+        pages(&paged, "benchleaf", &mut files);
         for (name, bytes) in &files {
             let path: &Path = &self.folder.join(name);
             if let Err(error) = write_atomically(path, bytes) {

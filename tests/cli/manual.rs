@@ -28,6 +28,9 @@ fn every_command_has_a_page_with_its_options_and_shells_take_their_files() {
             assert!(page.contains(&set), "{command}: {option} is not on its page");
         }
     }
+    let pages = fs::read_dir(scratch.path()).unwrap().map(|entry| entry.unwrap().file_name());
+    let again: Vec<_> = pages.filter(|name| name.to_string_lossy().contains("-help")).collect();
+    assert!(again.is_empty(), "pages that only say again what others say: {again:?}");
     let bash = format!("{}/benchleaf.bash", scratch.path());
     let script = format!(
         "source '{bash}' && COMP_WORDS=(benchleaf ti) COMP_CWORD=1 && _benchleaf benchleaf ti benchleaf && echo \"${{COMPREPLY[@]}}\""

@@ -96,6 +96,11 @@ fn fasteners_of_a_joint_whose_holes_nobody_drew_have_blanks_for_their_lengths() 
     for words in [&drawn, &bare] {
         assert!(words.contains("lengths not known. Measure each"), "{words}");
     }
-    let blanks = |words: &str| words.lines().filter(|line| line.contains("mm")).count();
-    assert!(blanks(&bare) >= 4, "a blank for each of the four: {bare}");
+    // A row with a blank for each of the four, once, whether they are drawn or not.
+    for (words, letter) in
+        [&drawn, &bare].into_iter().flat_map(|words| ["A", "B", "C", "D"].map(|letter| (words, letter)))
+    {
+        let row = format!("| {letter} | ____ mm |");
+        assert_eq!(words.matches(&row).count(), 1, "{row}: {words}");
+    }
 }
