@@ -177,8 +177,10 @@ impl<'p> Train<'p> {
         let mut open = vec![(root, None)];
         while let Some((gear, from)) = open.pop() {
             let Some(own) = middles[gear] else { continue };
-            let beyond: Vec<usize> =
+            let mut beyond: Vec<usize> =
                 met(gear).into_iter().filter(|other| middles[*other].is_none()).collect();
+            // The smallest of them stands below, where it takes least of the height.
+            beyond.sort_by(|a, b| radii[*b].total_cmp(&radii[*a]));
             let count = beyond.len();
             for (index, other) in beyond.into_iter().enumerate() {
                 let direction = match from {
@@ -211,7 +213,8 @@ impl<'p> Train<'p> {
         let mut reach: Vec<(f64, f64)> = Vec::new();
         let mut marks: Vec<((f64, f64), (f64, f64))> = Vec::new();
         for (a, b, mark) in &self.meetings {
-            let (a, b) = (circles[self.at(*a)], circles[self.at(*b)]);
+            let own = [self.at(*a), self.at(*b)];
+            let (a, b) = (circles[own[0]], circles[own[1]]);
             let far = distance(a.0, b.0);
             let along = ((b.0.0 - a.0.0) / far, (b.0.1 - a.0.1) / far);
             let touch = (a.0.0 + along.0 * a.1, a.0.1 + along.1 * a.1);
@@ -225,7 +228,11 @@ impl<'p> Train<'p> {
                 let beside = |(other, size): &((f64, f64), (f64, f64))| {
                     (at.0 - other.0).abs() >= half.0 + size.0 || (at.1 - other.1).abs() >= half.1 + size.1
                 };
-                circles.iter().all(|circle| clear(*at, half, *circle)) && marks.iter().all(beside)
+                let gap = |index: usize| distance(*at, circles[index].0) - circles[index].1;
+                // No other gear stands nearer to it than the two that meet there.
+                let far = gap(own[0]).max(gap(own[1]));
+                let nearest = (0..circles.len()).all(|index| own.contains(&index) || gap(index) > far);
+                nearest && circles.iter().all(|circle| clear(*at, half, *circle)) && marks.iter().all(beside)
             };
             let at = places.into_iter().find(free)?;
             marks.push((at, half));
@@ -263,7 +270,8 @@ fn same((a, b, _): &Meeting, (c, d, _): &Meeting) -> bool {
 fn around(index: usize, count: usize) -> f64 {
     match count {
         1 => 0.0,
-        2..=4 => [0.5, 0.0, 0.25, 0.75][index],
+        2 | 4 => [0.5, 0.0, 0.25, 0.75][index],
+        3 => [0.444, 0.056, 0.75][index],
         _ => index as f64 / count as f64,
     }
 }
