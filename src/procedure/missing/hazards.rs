@@ -15,12 +15,21 @@ struct Sign {
     act: usize,
     /// Kinds of hazard that answer it, the usual one first.
     kinds: &'static [HazardKind],
+    /// A kind that answers it too, but right before the act alone, since further off it is another thing's.
+    right_before: Option<HazardKind>,
     /// Whether it counts only that the step names one somewhere, since no act says what the tool is used at.
     anywhere: bool,
     span: Span,
     cause: String,
     /// The thing that is loaded again on its way back, with the hazard under which it came off, where a step says that.
     again: Option<(Name, Option<HazardId>)>,
+}
+
+impl Sign {
+    /// A sign that nothing but a hazard before the act answers, and that says nothing of a way back.
+    fn at(act: usize, kinds: &'static [HazardKind], span: Span, cause: String) -> Self {
+        Sign { act, kinds, right_before: None, anywhere: false, span, cause, again: None }
+    }
 }
 
 const FUEL: &[HazardKind] = &[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical];
@@ -79,8 +88,9 @@ impl Judged<'_> {
         let mut told: Vec<HazardKind> = Vec::new();
         for sign in self.signs() {
             let answers = |(kind, before, hazard, _): &&(HazardKind, usize, &Local<HazardId>, Span)| {
-                sign.kinds.contains(kind)
-                    && (sign.anywhere || (*before <= sign.act && reaches(&hazard.at, *before, sign.act)))
+                let near = sign.right_before == Some(*kind) && *before == sign.act;
+                let usual = sign.kinds.contains(kind) && (sign.anywhere || *before <= sign.act);
+                (near || usual) && (sign.anywhere || reaches(&hazard.at, *before, sign.act))
             };
             let one_by_one = shown.iter().filter(|(kind, before, ..)| {
                 sign.kinds.contains(kind) && *before <= sign.act && within(*before, sign.act)
@@ -164,7 +174,7 @@ impl Judged<'_> {
             let span = self.place(named, &part.naming);
             let mut add = |kinds, cause: &str| {
                 let cause = format!("`{}` (\"{}\") {cause}", part.naming.id, part.naming.title);
-                signs.push(Sign { act, kinds, anywhere: false, span, cause, again: None });
+                signs.push(Sign::at(act, kinds, span, cause));
             };
             let moves = [
                 PartWork::Take,
@@ -206,26 +216,12 @@ impl Judged<'_> {
         for (index, act) in self.step.acts().enumerate() {
             if matches!(act.deed, Deed::Heat { .. }) {
                 let cause = "a part is heated".to_owned();
-                signs.push(Sign {
-                    act: index,
-                    kinds: &[HazardKind::Hot],
-                    anywhere: false,
-                    span: act.span,
-                    cause,
-                    again: None,
-                });
+                signs.push(Sign::at(index, &[HazardKind::Hot], act.span, cause));
             }
         }
         for (tool, span) in self.tools_of(ToolKind::Hoist) {
             let cause = format!("`{}` is used", self.procedure.tool(tool).naming.id);
-            signs.push(Sign {
-                act: 0,
-                kinds: &[HazardKind::Lifting],
-                anywhere: true,
-                span,
-                cause,
-                again: None,
-            });
+            signs.push(Sign { anywhere: true, ..Sign::at(0, &[HazardKind::Lifting], span, cause) });
         }
         signs.sort_by_key(|sign| sign.act);
         signs
@@ -265,7 +261,7 @@ impl Judged<'_> {
         let cause =
             format!("`{}` (\"{}\") comes off under load, and goes back under load", naming.id, naming.title);
         let (kinds, span) = (&[HazardKind::Spring], self.place(named, naming));
-        Some(Sign { act, kinds, anywhere: false, span, cause, again: Some((thing, hazard)) })
+        Some(Sign { again: Some((thing, hazard)), ..Sign::at(act, kinds, span, cause) })
     }
 
     /// The hazards of a stored force that a thing says are met when it comes off, or when it goes on.
@@ -310,7 +306,7 @@ impl Judged<'_> {
             .filter_map(|(act, _, set, span)| {
                 let spring = self.procedure.part(*self.known.springs.get(&set)?);
                 let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, spring.naming.id);
-                Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause, again: None })
+                Some(Sign::at(act, &[HazardKind::Spring], span, cause))
             })
             .collect()
     }
@@ -323,7 +319,7 @@ impl Judged<'_> {
             .filter_map(|(act, _, set, span)| {
                 let part = self.procedure.part(*self.known.unions.get(&set)?);
                 let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, part.naming.id);
-                Some(Sign { act, kinds: comes_out(part)?, anywhere: false, span, cause, again: None })
+                Some(Sign::at(act, comes_out(part)?, span, cause))
             })
             .collect()
     }
@@ -355,7 +351,7 @@ impl Judged<'_> {
                     let state = &self.procedure.state(*state).naming.id;
                     let cause =
                         format!("`{state}` is changed, which holds back what `{}` carries", part.naming.id);
-                    signs.push(Sign { act, kinds, anywhere: false, span: done.span, cause, again: None });
+                    signs.push(Sign::at(act, kinds, done.span, cause));
                 }
             }
         }
@@ -376,7 +372,7 @@ impl Judged<'_> {
             "`{} = {}` sets it running, and `{}` holds fuel under pressure",
             state.naming.id, state.values[value], injects.naming.id
         );
-        runs.then_some(Sign { act, kinds: &[HazardKind::Runaway], anywhere: false, span, cause, again: None })
+        runs.then_some(Sign::at(act, &[HazardKind::Runaway], span, cause))
     }
 
     /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.
@@ -388,14 +384,9 @@ impl Judged<'_> {
             };
             let act = self.worked_parts().find(|(_, _, part, _)| asks(*part)).map_or(first, |(act, ..)| act);
             let cause = format!("`{}` is a puller", self.procedure.tool(tool).naming.id);
-            Sign {
-                act,
-                kinds: &[HazardKind::Puller, HazardKind::Spring],
-                anywhere: false,
-                span,
-                cause,
-                again: None,
-            }
+            // What presses a spring together is declared as a puller too.
+            let right_before = Some(HazardKind::Spring);
+            Sign { right_before, ..Sign::at(act, &[HazardKind::Puller], span, cause) }
         };
         self.tools_of(ToolKind::Puller).map(sign).collect()
     }
