@@ -46,7 +46,10 @@ fn told(table: &str, thing: &str, (title, pieces): (usize, usize)) -> u32 {
                 .strip_prefix(thing)
                 .is_some_and(|rest| rest.starts_with(['.', ':', ',', ';']) || rest.starts_with(" for "))
     });
-    of_it.filter_map(|cells| cells.get(pieces)?.parse::<u32>().ok()).sum()
+    // `2 ×` in a list of goods, `2` elsewhere.
+    of_it
+        .filter_map(|cells| cells.get(pieces)?.trim_end_matches(['×', '\u{a0}', ' ']).parse::<u32>().ok())
+        .sum()
 }
 
 /// The same of a list that tells both in one cell: `2 Hose, 0612`.
