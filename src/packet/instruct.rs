@@ -120,10 +120,10 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
             let state = bench.procedure.state(*state);
             let value = state.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
             let title = words::capital(&state.naming.title);
-            // What another act of the step has brought about is no work of its own, but told: other steps go by it.
+            // What another act of the step has brought about is no work of its own.
             let worked = bench.acts(planned).any(|act| !matches!(act.act.deed, Deed::Set(..)));
             if worked && note.is_none() && act.given.is_none() {
-                return vec![StepLine::Note(Text::plain(format!("{title}: {value} from here on.")))];
+                return Vec::new();
             }
             vec![tick(format!("{title}: {value}."), note, Boxes::One)]
         }

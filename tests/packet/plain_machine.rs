@@ -33,9 +33,9 @@ fn one_nut_is_started_as_one_and_several_screws_in_brief_behind_it() {
 }
 
 #[test]
-fn a_state_that_a_step_sets_is_told_beside_its_other_acts_and_ticked_where_it_is_the_only_one() {
+fn a_state_that_a_step_sets_is_no_line_beside_what_brings_it_about_and_ticked_where_nothing_else_does() {
     let start = sheets("", Phase::Start);
-    assert!(start.contains("Load on the rope: on from here on."), "{start}");
+    assert!(start.contains("Hang ten kilograms on the rope.") && !start.contains("rope: on"), "{start}");
     let set = start.lines().find(|line| line.contains("Load on the rope: off")).unwrap();
     assert!(set.ends_with(": off. [ ]"), "a box: {set}");
 }

@@ -33,7 +33,7 @@ const NARROW_GAP: f32 = 5.0;
 /// White space between the halves of a table.
 const HALVES_APART: f32 = 16.0;
 /// White space between the number of a row and the row.
-const NUMBER_APART: f32 = 9.0;
+const NUMBER_APART: f32 = 5.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
 /// How far the unit behind a line to write on stands above it.
