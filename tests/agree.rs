@@ -68,8 +68,9 @@ fn told_renewed(handover: &str, thing: &str) -> u32 {
     list.trim_end_matches('.').split("; ").filter_map(|renewed| pieces_of(renewed, thing)).sum()
 }
 
-/// How many pieces words like `2 Hose, 0612` tell of a thing.
+/// How many pieces words like `2 Hose, 0612` or `2 × Hose, 0612` tell of a thing.
 fn pieces_of(words: &str, thing: &str) -> Option<u32> {
+    let words = words.replace('\u{a0}', " ").replacen(" × ", " ", 1);
     let (pieces, name) = words.split_once(' ')?;
     let rest = name.strip_prefix(thing)?;
     let whole = rest.is_empty() || rest.starts_with(['.', ':', ',', ';']) || rest.starts_with(" for ");
