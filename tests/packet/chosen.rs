@@ -55,5 +55,5 @@ fn what_was_chosen_is_on_step_kit_order_list_and_ledger() {
     let ledger = strip.lines().find(|line| line.contains("| Head gasket; ")).unwrap_or_default();
     assert!(ledger.contains("new, 1.2 mm"), "the ledger: {ledger}\n{strip}");
     let survey = sheets(Phase::Survey, &record);
-    assert!(survey.contains("| 1 | Head gasket, 1.2 mm. "), "the order list: {survey}");
+    assert!(survey.contains("| 1\u{a0}× | Head gasket, 1.2 mm. "), "the order list: {survey}");
 }

@@ -42,7 +42,10 @@ fn what_is_found_of_fasteners_stands_on_every_sheet() {
         "a note on a look stands where its part goes back\n{steps}"
     );
     let orders = words(&record, Phase::Build, &["orders"]);
-    assert!(orders.contains("| 2 | Cover screw: 3 of 4 came out; B: drilled out, HK, M5×0.8"), "{orders}");
+    assert!(
+        orders.contains("| 2\u{a0}× | Cover screw: 3 of 4 came out; B: drilled out, HK, M5×0.8"),
+        "{orders}"
+    );
     let kit = words(&record, Phase::Build, &["kit"]);
     assert!(kit.contains("| 2 Cover screw |"), "{kit}");
     let ledger = words(&record, Phase::Build, &["ledger"]);
@@ -60,16 +63,16 @@ fn what_did_not_come_out_of_a_hole_is_bought_once() {
     };
     // Three of four came out, and B is the fourth.
     assert!(
-        at(", count: 0").contains("| 1 | Cover screw: 3 of 4 came out; B: drilled out, HK"),
+        at(", count: 0").contains("| 1\u{a0}× | Cover screw: 3 of 4 came out; B: drilled out, HK"),
         "{}",
         at("")
     );
-    assert!(at(", count: 1").contains("| 2 | Cover screw"), "it came out, and another didn't");
-    assert!(at("").contains("| 2 | Cover screw"), "rather one too many");
+    assert!(at(", count: 1").contains("| 2\u{a0}× | Cover screw"), "it came out, and another didn't");
+    assert!(at("").contains("| 2\u{a0}× | Cover screw"), "rather one too many");
     let alone = "notes: [{about: cover_screws C, found: {count: 0}}]\n";
     let alone =
         words(&format!("job: \"1\"\nprocedure: harbour_pump.rebuild\n{alone}"), Phase::Build, &["orders"]);
-    assert!(alone.contains("| 1 | Cover screw: nothing came out of C"), "{alone}");
+    assert!(alone.contains("| 1\u{a0}× | Cover screw: nothing came out of C"), "{alone}");
 }
 
 #[test]
@@ -86,7 +89,7 @@ fn a_condition_waits_for_a_persons_word() {
 #[test]
 fn what_the_engine_came_without_is_bought() {
     let orders = words(FOUND, Phase::Build, &["orders"]);
-    assert!(orders.contains("| 1 | Pulley"), "{orders}");
+    assert!(orders.contains("| 1\u{a0}× | Pulley"), "{orders}");
     assert!(words(FOUND, Phase::Build, &["steps"]).contains("the new pulley"), "and goes in new");
     let kept = FOUND.replace("came: without", "came: off");
     assert!(!words(&kept, Phase::Build, &["orders"]).contains("Pulley"), "off already, but there");

@@ -101,7 +101,7 @@ fn of_a_supplier_with_a_long_list_what_has_a_price_stands_on_a_line_each() {
     let words = made("procedures/brackwater3.rebuild", Some(job), Phase::Survey).words;
     let orders = sheet(&words, "Order list");
     assert!(orders.contains("| How many, what, how long, cost in EUR |"), "{orders}");
-    assert!(orders.contains("| 1 Sump gasket, BW3\u{2011}0110, 8.80 |"), "{orders}");
+    assert!(orders.contains("| 1\u{a0}× Sump gasket, BW3\u{2011}0110, 8.80 |"), "{orders}");
     assert!(orders.contains("| Mounting foot bolt: 7 of 8 came out"), "what has none has a blank: {orders}");
     assert!(orders.contains("For quote: ask for prices, order only what is agreed"), "{orders}");
 }
