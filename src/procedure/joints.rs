@@ -161,7 +161,7 @@ impl Resolver {
         }
         match front {
             Some(front) if of_an_end => {
-                self.complain(errors::impossible_front(view, front, self.procedure.whole()))
+                self.complain(errors::impossible_front(view, front, self.procedure.whole()));
             }
             Some(front) => {
                 let other = upright.filter(|_| matches!(front.value.as_str(), "left" | "right"));
