@@ -39,6 +39,7 @@ fn commands(scratch: &Scratch) -> Vec<(&'static str, Vec<String>, &'static str)>
         ("closed", words(&["closed", "procedures"]), "job"),
         ("notes", words(&["notes", job]), "\n"),
         ("reckon", words(&["reckon", "thread", "M8"]), "M8"),
+        ("shelf", words(&["shelf", "grease"]), "degreaser"),
         ("manual", words(&["manual", &scratch.path()]), "pages of the manual"),
     ]
 }
