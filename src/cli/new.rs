@@ -11,7 +11,7 @@ use super::prepared::prepare;
 use super::{errors, output};
 use crate::english::{alternatives, inner};
 use crate::record::beginning;
-use crate::source::write_fresh;
+use crate::source::{plain, write_fresh};
 use crate::workshop::{Request, is_record};
 
 /// Begin a procedure that can be checked and printed as it is, or the record of a job
@@ -194,18 +194,6 @@ fn from(record: &Path, procedure: &Path) -> String {
     let down = names[shared..].iter().map(|name| name.as_os_str().to_string_lossy().into_owned());
     // As it is read on every system.
     up.chain(down).collect::<Vec<_>>().join("/")
-}
-
-/// A path without `..`.
-fn plain(path: &Path) -> PathBuf {
-    let mut out = PathBuf::new();
-    for component in path.components() {
-        match component {
-            Component::ParentDir => drop(out.pop()),
-            other => out.push(other),
-        }
-    }
-    out
 }
 
 /// Writes a file that isn't there yet, and says what comes next.

@@ -98,13 +98,9 @@ fn brings(hazards: &[String]) -> Option<String> {
 }
 
 fn of_tool(tool: &Tool, hazards: &[String]) -> String {
-    let kind = match tool.kind {
-        ToolKind::TorqueWrench => Some("wrench"),
-        ToolKind::Puller => Some("puller"),
-        ToolKind::Hoist => Some("hoist"),
-        ToolKind::Measuring => Some("measuring"),
-        ToolKind::Socket | ToolKind::Spanner | ToolKind::Other => None,
-    };
+    // Of the others the title tells.
+    let told = !matches!(tool.kind, ToolKind::Socket | ToolKind::Spanner | ToolKind::Other);
+    let kind = told.then(|| tool.kind.word());
     let range = tool.range.map(|(low, high)| format!("{low} to {high}"));
     let special = tool.special.then(|| "special".to_owned());
     let instead = tool.stand_ins.iter().map(|(instead, _)| format!("or {instead}"));

@@ -37,8 +37,7 @@ fn numbers(name: &str) -> impl Iterator<Item = &str> {
 fn may_be_meant(wanted: &str, name: &str) -> bool {
     let (words, others): (Vec<&str>, Vec<&str>) = (wanted.split('_').collect(), name.split('_').collect());
     if words.len() != others.len() {
-        let letters = |words: &[&str]| words.concat();
-        let (one, other) = (letters(&words), letters(&others));
+        let (one, other) = (words.concat(), others.concat());
         let (short, long) = if words.len() < others.len() { (words, others) } else { (others, words) };
         return (one == other || nearest(&one, [other.as_str()]).is_some())
             && !short.iter().all(|word| long.contains(word));

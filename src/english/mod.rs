@@ -71,6 +71,11 @@ pub(crate) fn same_words(a: &str, b: &str) -> bool {
     plain(a).trim() == plain(b).trim()
 }
 
+/// A size as names of tools have it, without its unit: of `3/8 in` it is `3_8`.
+pub(crate) fn size_in_a_name(size: &str) -> String {
+    size.split(' ').next().unwrap_or_default().replace(['/', '.'], "_")
+}
+
 /// Things with numbers as a list tells them: three and more that follow each other in one run, each other alone.
 pub(crate) fn in_runs<T>(
     things: &[T],

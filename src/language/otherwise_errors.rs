@@ -2,12 +2,12 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::language as codes;
+use crate::english::size_in_a_name;
 use crate::source::Span;
 
 /// What is pressed or shrunk into something; `host` is what that is, where it is named, with all the words that say so.
 pub(super) fn pressed_into(place: Span, word: &str, host: Option<(&str, Span)>) -> Diagnostic {
-    let complaint =
-        Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `part`")).at(place, "");
+    let complaint = unknown_in("part", place, word);
     let write = |within: &str| {
         format!(
             "`within {within} in place too`, and `off with` and `on with` the tool that presses it; the fit itself as \
@@ -90,7 +90,7 @@ pub(super) fn left_hand(place: Span, second: &str) -> Diagnostic {
 
 /// An inside hexagon in words of its own order.
 pub(super) fn inside_hexagon(place: Span, written: &str, size: &str) -> Diagnostic {
-    let meant = format!("\"{size} mm hexagon\"  both ways with hex_{}", size.replace(['.', '/'], "_"));
+    let meant = format!("\"{size} mm hexagon\"  both ways with hex_{}", size_in_a_name(size));
     Diagnostic::new(&codes::UNEXPECTED, format!("a drive isn't written `{written}`"))
         .at(place, "a size alone is across flats, outside")
         .write(format!("`drive {meant}`: what a key goes into is said in words, with the tool that fits it"))

@@ -19,6 +19,9 @@ use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, JointWhole, Text};
 use crate::source::Sources;
 
+/// Two gears that meet, and the mark at which they do.
+pub(super) type Meeting<'p> = (PartId, PartId, &'p str);
+
 /// Numbers of steps that a list tells: of a longer row the first show where to look. Our own choice, no source.
 const NUMBERS_TOLD: usize = 8;
 /// The same in a narrow column.
@@ -78,6 +81,8 @@ pub(super) struct Bench<'a> {
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
     /// The letters of where torques come from.
     pub(super) origins: Origins,
+    /// Gears that run in each other.
+    pub(super) meetings: Vec<Meeting<'a>>,
     /// Joints with the most that any packet shows of them, once somebody asks.
     pub(super) wholes: OnceLock<BTreeMap<String, JointWhole>>,
 }
@@ -120,6 +125,7 @@ impl<'a> Bench<'a> {
             hands: None,
             racks,
             origins: Origins::of_torques(procedure, material.decisions),
+            meetings: meetings(procedure).collect(),
             wholes: OnceLock::new(),
         }
     }
@@ -357,4 +363,10 @@ fn blocks(plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
 /// The phase with a capital.
 pub(super) fn capital_phase(phase: Phase) -> String {
     crate::plan::words::capital(phase.word())
+}
+
+/// Every two gears that meet.
+fn meetings(procedure: &Procedure) -> impl Iterator<Item = Meeting<'_>> {
+    let parts = procedure.parts.numbered();
+    parts.flat_map(|(id, part)| part.meshes.iter().map(move |mesh| (id, mesh.gear.id, mesh.mark.as_str())))
 }

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::f64::consts::TAU;
 
-use super::bench::Bench;
+use super::bench::{Bench, Meeting};
 use crate::plan::words::inner;
 use crate::plan::{PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, PartId, PartWork, Procedure};
@@ -19,9 +19,6 @@ const MARK: (f64, f64, f64) = (1.6, 1.15, 0.4);
 /// Half the length of the line across the place where two gears meet.
 const TOUCH: f64 = 1.4;
 
-/// Two gears that meet, and the mark at which they do.
-type Meeting<'p> = (PartId, PartId, &'p str);
-
 /// Gears that run in each other, directly or through others.
 struct Train<'p> {
     procedure: &'p Procedure,
@@ -33,26 +30,31 @@ struct Train<'p> {
 /// The gears in mesh before the act that first sets them or looks at their marks, in a step that proves the timing; where no
 /// look does, in the step that fits the gear which says what it runs in.
 pub(super) fn figure(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Option<Figure> {
+    if bench.meetings.is_empty() {
+        return None;
+    }
     let procedure = bench.procedure;
-    let first = bench.acts(planned).find_map(|act| Some((act, sets(procedure, act)?)));
+    let first = bench.acts(planned).find_map(|act| Some((act, sets(bench, act)?)));
     let (found, gear) = first.filter(|(found, _)| found.number == act.number)?;
     let looked_at: Vec<PartId> = looked_at(procedure, bench.acts(planned).map(|act| &act.act.deed));
-    let anywhere = looked_at_anywhere(procedure);
     let begin = looked_at.first().copied().unwrap_or(gear);
-    let train = Train::of(procedure, begin)?;
+    let train = Train::of(bench, begin)?;
     let proved = train.gears.iter().any(|gear| looked_at.contains(gear));
-    let proved_elsewhere = train.gears.iter().any(|gear| anywhere.contains(gear));
+    let proved_elsewhere = || {
+        let anywhere = looked_at_anywhere(procedure);
+        train.gears.iter().any(|gear| anywhere.contains(gear))
+    };
     let says = |gear: PartId| !procedure.part(gear).meshes.is_empty();
     let fitted = matches!(found.act.deed, Deed::Part { work: PartWork::Fit, .. });
-    (proved || (!proved_elsewhere && fitted && says(gear))).then(|| train.figure()).flatten()
+    (proved || (fitted && says(gear) && !proved_elsewhere())).then(|| train.figure()).flatten()
 }
 
 /// A gear in mesh that the act fits, or at the mark of which it looks.
-fn sets(procedure: &Procedure, act: &PlannedAct) -> Option<PartId> {
-    let meets = |gear: &PartId| meetings(procedure).any(|(a, b, _)| a == *gear || b == *gear);
+fn sets(bench: &Bench, act: &PlannedAct) -> Option<PartId> {
+    let meets = |gear: &PartId| bench.meetings.iter().any(|(a, b, _)| a == gear || b == gear);
     match &act.act.deed {
         Deed::Part { work: PartWork::Fit, what, .. } => what.iter().map(|part| part.id).find(meets),
-        deed => looked_at(procedure, [deed].into_iter()).into_iter().find(meets),
+        deed => looked_at(bench.procedure, [deed].into_iter()).into_iter().find(meets),
     }
 }
 
@@ -70,20 +72,14 @@ fn looked_at_anywhere(procedure: &Procedure) -> BTreeSet<PartId> {
     looked_at(procedure, steps.flat_map(|step| step.acts()).map(|act| &act.deed)).into_iter().collect()
 }
 
-/// Every two gears that meet.
-fn meetings(procedure: &Procedure) -> impl Iterator<Item = Meeting<'_>> {
-    let parts = procedure.parts.numbered();
-    parts.flat_map(|(id, part)| part.meshes.iter().map(move |mesh| (id, mesh.gear.id, mesh.mark.as_str())))
-}
-
 impl<'p> Train<'p> {
     /// The gears that run together with one, that one first; none where they run in a ring, which no row shows.
-    fn of(procedure: &'p Procedure, begin: PartId) -> Option<Train<'p>> {
-        let mut train = Train { procedure, gears: vec![begin], meetings: Vec::new() };
+    fn of(bench: &Bench<'p>, begin: PartId) -> Option<Train<'p>> {
+        let mut train = Train { procedure: bench.procedure, gears: vec![begin], meetings: Vec::new() };
         let mut next = 0;
         while let Some(gear) = train.gears.get(next).copied() {
             next += 1;
-            for meeting @ (a, b, mark) in meetings(procedure) {
+            for meeting @ (a, b, mark) in bench.meetings.iter().copied() {
                 let other = if a == gear { b } else { a };
                 if (a != gear && b != gear) || train.meetings.iter().any(|known| same(known, &meeting)) {
                     continue;

@@ -3,7 +3,7 @@
 
 use super::bench::Bench;
 use crate::mechanics::joint::Risk;
-use crate::procedure::clamping::{BIT_BY_BIT, release_risk, undone_in_rounds};
+use crate::procedure::clamping::{Added, BIT_BY_BIT, release_risk, undone_in_rounds};
 use crate::procedure::model::{End, Front, Hole, Joint, JointId, Lengths, Member, Procedure, Seen, View};
 use crate::procedure::{holes, point};
 use crate::quantity::Length;
@@ -15,15 +15,18 @@ const MEASURED: &str = "100 mm";
 /// A joint as its procedure has it, whatever of it this engine has.
 pub(super) fn whole(bench: &Bench, joint: &Joint) -> JointWhole {
     let joints = || bench.procedure.joints.numbered();
-    let all = || joints().map(|(id, joint)| (joint.naming.id.clone(), made(bench, id, joint)));
-    bench.wholes.get_or_init(|| all().collect()).get(&joint.naming.id).cloned().unwrap_or_default()
+    let all = || {
+        let added = bench.added();
+        joints().map(|(id, joint)| (joint.naming.id.clone(), made(bench, (id, joint), &added))).collect()
+    };
+    bench.wholes.get_or_init(all).get(&joint.naming.id).cloned().unwrap_or_default()
 }
 
-fn made(bench: &Bench, id: JointId, joint: &Joint) -> JointWhole {
+fn made(bench: &Bench, (id, joint): (JointId, &Joint), added: &Added) -> JointWhole {
     let procedure = bench.procedure;
     let mut marks = Vec::new();
     let mut boxes = Vec::new();
-    let rounds = if in_rounds(bench, id) { BIT_BY_BIT } else { 1 };
+    let rounds = if in_rounds(bench.procedure, id, added) { BIT_BY_BIT } else { 1 };
     let most: Vec<usize> = joint.members.iter().map(|member| passes(bench, member).max(rounds)).collect();
     for (index, (hole, set, size)) in holes(procedure, joint).into_iter().enumerate() {
         let at = point(hole);
@@ -44,10 +47,9 @@ fn made(bench: &Bench, id: JointId, joint: &Joint) -> JointWhole {
 }
 
 /// Whether it is undone in rounds: as stated, or because the last ones in would bear too much.
-fn in_rounds(bench: &Bench, id: JointId) -> bool {
-    undone_in_rounds(bench.procedure, id)
-        || release_risk(bench.procedure, id, &bench.added(), Risk::Watch)
-            .is_some_and(|found| found.rounds_help)
+fn in_rounds(procedure: &Procedure, id: JointId, added: &Added) -> bool {
+    undone_in_rounds(procedure, id)
+        || release_risk(procedure, id, added, Risk::Watch).is_some_and(|found| found.rounds_help)
 }
 
 /// In how many passes the fasteners of a set are tightened, where they have most.

@@ -10,16 +10,6 @@ use crate::language::tree::{
 use crate::quantity::{Dimension, Quantity};
 use crate::source::Span;
 
-const TOOL_KINDS: [(&str, ToolKind); 7] = [
-    ("socket", ToolKind::Socket),
-    ("spanner", ToolKind::Spanner),
-    ("wrench", ToolKind::TorqueWrench),
-    ("hoist", ToolKind::Hoist),
-    ("puller", ToolKind::Puller),
-    ("measuring", ToolKind::Measuring),
-    ("other", ToolKind::Other),
-];
-
 const SIGNALS: [(&str, Signal); 4] = [
     ("danger", Signal::Danger),
     ("warning", Signal::Warning),
@@ -178,7 +168,8 @@ impl Resolver {
                 ToolClause::Range(range) => tool.range = self.tool_range(range, declaration),
                 ToolClause::Special => tool.special = true,
                 ToolClause::Kind(word) => {
-                    tool.kind = self.word(word, "a kind of tool", &TOOL_KINDS).unwrap_or(ToolKind::Other);
+                    tool.kind =
+                        self.word(word, "a kind of tool", &ToolKind::WORDS).unwrap_or(ToolKind::Other);
                 }
                 ToolClause::StandIn { tool: other, condition } => {
                     let condition = condition.as_ref().map(|condition| condition.value.clone());

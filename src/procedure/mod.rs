@@ -69,7 +69,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
-use crate::language::tree::{Item, Tree};
+use crate::language::tree::Tree;
 use crate::language::{Kept, on_one_line, parted_name};
 use crate::source::{FileId, Sources, Span};
 pub(crate) use alike::Between;
@@ -236,14 +236,13 @@ fn resolve_around(
             (resolver, declared)
         }
     };
-    resolver.brought_in = brought_in(&trees);
     resolver.place_locks();
     resolver.stack();
     resolver.equip_steps();
     resolver.turns(&declared);
     resolver.state_hazards();
     resolver.torques_outside_trials(&declared);
-    resolver.report_unknown();
+    resolver.report_unknown(&trees);
     resolver.critical_torques();
     resolver.torques();
     resolver.missing_in_steps();
@@ -266,15 +265,6 @@ fn resolve_around(
     }
     in_full::say_as_written(&mut trees, written);
     (outcome, trees)
-}
-
-/// What texts bring in, as it is named there, without the ending of procedures.
-fn brought_in(trees: &[Tree]) -> Vec<String> {
-    let paths = trees.iter().flat_map(|tree| &tree.items).filter_map(|item| match item {
-        Item::Use(path) => Some(&path.value),
-        _ => None,
-    });
-    paths.map(|path| path.strip_suffix(".rebuild").unwrap_or(path).to_owned()).collect()
 }
 
 impl Resolver {

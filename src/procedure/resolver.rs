@@ -16,7 +16,7 @@ use super::spans::{Spans, reach};
 use super::troubles::Troubles;
 use super::uses::judged_by_use;
 use crate::diagnostics::{Diagnostic, nearest, nearest_name};
-use crate::language::tree::{Clause, Reference, Setting, Word};
+use crate::language::tree::{Clause, Item, Reference, Setting, Tree, Word};
 use crate::source::Span;
 
 /// How many pairs of unknown and known names are compared for "did you mean". A file with so many slips that more
@@ -35,8 +35,6 @@ pub(super) struct Resolver {
     /// What is taken out of the procedure, and where that is said.
     gone: Arc<BTreeMap<String, Span>>,
     unknown: BTreeMap<String, Unknown>,
-    /// What the texts bring in, without the ending of procedures.
-    pub brought_in: Vec<String>,
     /// How often something would have been said if the text could be parsed, or names something that isn't known.
     unsaid: usize,
     /// For each set, the joints it is in.
@@ -93,6 +91,16 @@ struct Unknown {
     uses: Vec<Span>,
 }
 
+/// The file of what comes with the program that would bring such a thing in under this name, and that no text brings in.
+fn not_brought_in(trees: &[Tree], wanted: &[&str], name: &str) -> Option<&'static str> {
+    let shelf = wanted.iter().find_map(|kind| shelved(kind, name))?;
+    let brings = |item: &Item| match item {
+        Item::Use(path) => path.value.strip_suffix(".rebuild").unwrap_or(&path.value) == shelf,
+        _ => false,
+    };
+    (!trees.iter().flat_map(|tree| &tree.items).any(brings)).then_some(shelf)
+}
+
 impl Resolver {
     pub(super) fn new(procedure: Procedure, troubles: Arc<Troubles>, gone: BTreeMap<String, Span>) -> Self {
         Resolver {
@@ -103,7 +111,6 @@ impl Resolver {
             troubles,
             gone: Arc::new(gone),
             unknown: BTreeMap::new(),
-            brought_in: Vec::new(),
             unsaid: 0,
             joints_of: Arc::default(),
             purposes: Arc::default(),
@@ -197,7 +204,6 @@ impl Resolver {
             troubles: Arc::clone(&self.troubles),
             gone: Arc::clone(&self.gone),
             unknown: BTreeMap::new(),
-            brought_in: Vec::new(),
             unsaid: 0,
             joints_of: Arc::clone(&self.joints_of),
             purposes: Arc::clone(&self.purposes),
@@ -303,7 +309,7 @@ impl Resolver {
     }
 
     /// Complains of every unknown name once. What was probably meant counts as used.
-    pub(super) fn report_unknown(&mut self) {
+    pub(super) fn report_unknown(&mut self, trees: &[Tree]) {
         let unknown = std::mem::take(&mut self.unknown);
         let cost = 2 * self.procedure.names.len();
         let mut comparisons = 0;
@@ -321,7 +327,7 @@ impl Resolver {
                 self.declared(near)
             });
             let near = near.as_ref().map(|word| (word.value.as_str(), word.span));
-            if let (None, Some(shelf)) = (near, self.not_brought_in(&wanted, &name)) {
+            if let (None, Some(shelf)) = (near, not_brought_in(trees, &wanted, &name)) {
                 self.complain(errors::on_the_shelf(&name, &uses, &wanted, shelf));
                 continue;
             }
@@ -341,12 +347,6 @@ impl Resolver {
         let near = nearest_name(name, fits.map(|(id, _)| id))
             .or_else(|| nearest_name(name, names.iter().map(|(id, _)| id)))?;
         names.get(near).copied()
-    }
-
-    /// The file of what comes with the program that would bring such a thing in under this name, and isn't brought in.
-    fn not_brought_in(&self, wanted: &[&str], name: &str) -> Option<&'static str> {
-        let shelf = wanted.iter().find_map(|kind| shelved(kind, name))?;
-        (!self.brought_in.iter().any(|path| path == shelf)).then_some(shelf)
     }
 
     /// Axes in the header of a declaration; `name` is then judged by them.

@@ -212,8 +212,8 @@ impl Files for Memory {
     }
 }
 
-/// A path without `.` and `..`.
-fn plain(path: &Path) -> PathBuf {
+/// A path without `.` and `..`, by its words alone.
+pub(crate) fn plain(path: &Path) -> PathBuf {
     let mut out = PathBuf::new();
     for component in path.components() {
         match component {

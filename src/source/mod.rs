@@ -17,8 +17,8 @@ mod write;
 
 pub(crate) use bytes::read_bytes;
 pub(crate) use clock::days_since_1970;
-pub(crate) use disk::ReadFailure;
 pub use disk::{Disk, Files, Identity, Memory};
+pub(crate) use disk::{ReadFailure, plain};
 pub use files::Sources;
 pub(crate) use files::{PROCEDURE_ENDING, SourceFile, character_from, character_over};
 pub(crate) use fresh::write_fresh;

@@ -176,7 +176,7 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine], some_agreed: bool) -> Vec<Block
                 what = what.and_bold(format!("Not agreed to, though {}.", list(&days)));
             }
             let apart = if what.words().ends_with(' ') { "" } else { " " };
-            vec![pieces(line), Cell::Text(what.and(apart).and(format!("{supplier}."))), cost]
+            vec![plain(pieces(line)), Cell::Text(what.and(apart).and(format!("{supplier}."))), cost]
         }));
         if !apart.is_empty() {
             long.push((supplier, apart));
@@ -231,7 +231,7 @@ fn in_one(line: &OrderLine, what: &Text, currency: Option<&str>) -> Cell {
         None => cost.to_string().replace(' ', "\u{a0}"),
     });
     let what = what.words();
-    plain(format!("{}\u{a0}× {}, {cost}", line.quantity, what.trim_end().trim_end_matches('.')))
+    plain(format!("{} {}, {cost}", pieces(line), what.trim_end().trim_end_matches('.')))
 }
 
 /// What is bought: its name, its size, its number.
@@ -284,7 +284,7 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         cell => kept(cell, &["orders", &line.id, stage], Form::Day),
     };
     vec![
-        pieces(line),
+        plain(pieces(line)),
         Cell::Text(what(bench, line)),
         cost(line),
         stage("ordered", short_day(line.ordered)),
@@ -300,8 +300,8 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
 }
 
 /// How many, so that it isn't read as part of the line's own number, which stands before it.
-fn pieces(line: &OrderLine) -> Cell {
-    plain(format!("{}\u{a0}×", line.quantity))
+fn pieces(line: &OrderLine) -> String {
+    format!("{}\u{a0}×", line.quantity)
 }
 
 /// A day without its year, which a list of some weeks doesn't need, or room to write it.

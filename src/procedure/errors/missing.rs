@@ -2,7 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
-use crate::english::one_of;
+use crate::english::{one_of, size_in_a_name};
 use crate::procedure::model::{Drive, FastenerSet, Naming, Part, Tool};
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -110,7 +110,7 @@ pub(in crate::procedure) fn no_driver(
             )),
         };
     }
-    let number = drive.split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
+    let number = size_in_a_name(&drive);
     match declared {
         [] => complaint.write(format!(
             "`tool socket_{number} \"{drive} socket\" {{ kind socket  size {drive} }}`{}",

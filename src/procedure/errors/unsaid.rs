@@ -3,6 +3,7 @@
 use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::english::size_in_a_name;
 use crate::language::tree::Amount;
 use crate::procedure::model::Naming;
 use crate::quantity::Quantity;
@@ -298,7 +299,7 @@ pub(in crate::procedure) fn odd_head(set: &Naming, flats: Quantity, narrow: bool
     if !narrow {
         return complaint.help("check thread and drive against a bolt; where it is so, nothing is amiss");
     }
-    let key = flats.to_string().split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
+    let key = size_in_a_name(&flats.to_string());
     complaint.help(format!(
         "check thread and drive against a bolt; where a key goes into it, say so in words and name the key: \
          `drive \"{flats} hexagon\"  both ways with hex_{key}`"

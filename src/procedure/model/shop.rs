@@ -240,6 +240,24 @@ pub enum ToolKind {
     Other,
 }
 
+impl ToolKind {
+    /// Every kind with its word.
+    pub const WORDS: [(&'static str, ToolKind); 7] = [
+        ("socket", ToolKind::Socket),
+        ("spanner", ToolKind::Spanner),
+        ("wrench", ToolKind::TorqueWrench),
+        ("hoist", ToolKind::Hoist),
+        ("puller", ToolKind::Puller),
+        ("measuring", ToolKind::Measuring),
+        ("other", ToolKind::Other),
+    ];
+
+    /// The kind's word.
+    pub fn word(self) -> &'static str {
+        ToolKind::WORDS.iter().find(|(_, kind)| *kind == self).expect("every kind has its word").0
+    }
+}
+
 /// A tool.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tool {
