@@ -6,6 +6,7 @@ use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
 use crate::procedure::handling::{drives, reaches, torques};
 use crate::procedure::model::*;
+use crate::quantity::Quantity;
 use crate::source::Span;
 
 impl Judged<'_> {
@@ -76,9 +77,8 @@ impl Judged<'_> {
     /// Sockets and spanners of the step of a size that stands in these words, such as `6 mm hexagon`.
     fn of_size_in<'w>(&'w self, words: &'w str) -> impl Iterator<Item = (&'w Tool, Span)> {
         let drives = |tool: &Tool| matches!(tool.kind, ToolKind::Socket | ToolKind::Spanner);
-        self.listed().filter(move |(tool, _)| {
-            drives(tool) && tool.size.is_some_and(|size| words.contains(&size.to_string()))
-        })
+        self.listed()
+            .filter(move |(tool, _)| drives(tool) && tool.size.is_some_and(|size| has_size(words, size)))
     }
 
     /// Whether the drive of the set is known and no tool of the step fits it.
@@ -231,7 +231,7 @@ impl Judged<'_> {
                         !driven.iter().any(|set| match &set.drive {
                             Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
                             // What such a set lacks is told where it is driven.
-                            Some(Drive::Words(words)) => words.contains(&size.to_string()),
+                            Some(Drive::Words(words)) => has_size(words, size),
                             Some(Drive::ByHand) => false,
                             None => true,
                         })
@@ -252,6 +252,12 @@ impl Judged<'_> {
             .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))
             .collect()
     }
+}
+
+/// Whether words tell this size, as `6 mm hexagon` does 6 mm and `16 mm hexagon` doesn't.
+fn has_size(words: &str, size: Quantity) -> bool {
+    let in_a_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | '/');
+    words.match_indices(&size.to_string()).any(|(at, _)| !words[..at].ends_with(in_a_number))
 }
 
 /// Words in titles of tools that let a spring go and put it on again. Common practice, no source.
