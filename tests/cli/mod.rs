@@ -26,6 +26,7 @@ mod writing;
 use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Runs the program with these arguments, from the package's folder.
 pub fn benchleaf(arguments: &[&str]) -> Output {
@@ -49,8 +50,11 @@ fn stderr(output: &Output) -> String {
 pub struct Scratch(PathBuf);
 
 impl Scratch {
+    /// A folder no other test has, whatever the other calls its own: tests run at the same time.
     pub fn new(name: &str) -> Self {
-        let path = std::env::temp_dir().join(format!("benchleaf-test-{name}-{}", std::process::id()));
+        static MADE: AtomicUsize = AtomicUsize::new(0);
+        let number = MADE.fetch_add(1, Ordering::Relaxed);
+        let path = std::env::temp_dir().join(format!("benchleaf-test-{name}-{}-{number}", std::process::id()));
         fs::create_dir_all(&path).unwrap();
         Scratch(path)
     }
