@@ -46,11 +46,12 @@ const PURE: [(&str, &[&str]); 9] = [
 ];
 
 /// A crate and the only rooms that may name it.
-const CRATES: [(&str, &[&str]); 19] = [
+const CRATES: [(&str, &[&str]); 20] = [
     ("pest", &["language"]),
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
     ("csv", &["decide", "gather"]),
+    ("thin_vec", &["language", "procedure"]),
     ("rayon", &["language", "page", "procedure", "workshop"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),

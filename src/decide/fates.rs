@@ -89,7 +89,7 @@ fn crack_tested(
     if matches!(decided.verdict, Verdict::Renew { .. } | Verdict::LeaveOut(_)) {
         return decided;
     }
-    let tested = [Judge::Look(test.clone())];
+    let tested = [Judge::Look(*test.clone())];
     let by_test = judged(book, decisions, &tested, bound);
     if matches!(by_test.verdict, Verdict::Renew { .. } | Verdict::Machine { .. }) { by_test } else { decided }
 }

@@ -122,8 +122,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         let stated = Price {
             price: part.price.clone(),
             part_number: part_number(procedure, &part.axes, &places, &part.catalogue),
-            supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
-            lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
+            supplier: part.supplier.as_deref().map(|(name, _)| name.clone()),
+            lead_time: part.supplier.as_deref().and_then(|(_, lead)| *lead),
             pieces: Vec::new(),
         };
         let chosen = places.iter().find_map(|place| match decisions.chosen.get(&(id, *place)) {

@@ -4,6 +4,7 @@
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 use pest::iterators::Pair;
+use thin_vec::ThinVec;
 
 /// Holds the rules; pest's derive adds `Rule` beside it.
 #[derive(pest_derive::Parser)]
@@ -71,8 +72,8 @@ pub(super) fn all<'i>(node: &Node<'i>, rule: Rule) -> impl Iterator<Item = Node<
 
 /// What `made` makes of every child of this rule, in a list with no room left over: most have one entry, and there are very
 /// many of them.
-pub(super) fn each<'i, T>(node: &Node<'i>, rule: Rule, made: impl FnMut(Node<'i>) -> T) -> Vec<T> {
-    let mut built: Vec<T> = all(node, rule).map(made).collect();
+pub(super) fn each<'i, T>(node: &Node<'i>, rule: Rule, made: impl FnMut(Node<'i>) -> T) -> ThinVec<T> {
+    let mut built: ThinVec<T> = all(node, rule).map(made).collect();
     built.shrink_to_fit();
     built
 }

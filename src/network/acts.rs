@@ -102,7 +102,7 @@ pub(super) struct Writer<'f, 'p, 's> {
     /// Answers under which what is being written counts.
     pub case: Case,
     pub events: Vec<Event>,
-    pub act: Option<u32>,
+    pub act: Option<ActNumber>,
     pub span: Span,
 }
 
@@ -113,7 +113,7 @@ impl Writer<'_, '_, '_> {
         self.span = step.naming.span;
         self.step_needs(step);
         for (index, act) in (0u32..).zip(step.acts()) {
-            self.act = Some(index);
+            self.act = Some(ActNumber::of(index));
             self.span = act.span;
             self.write_act(act);
             self.case = self.scene.case.clone();

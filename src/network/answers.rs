@@ -6,6 +6,7 @@
 use std::cmp::Ordering;
 
 use super::few::{Few, Numbered};
+use crate::procedure::model::Seldom;
 
 /// Number of a question in [`super::Network::questions`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -39,17 +40,17 @@ impl Answers {
 /// Questions stand in the order of their numbers. There are few, and cases are made and compared by the thousand: a list is
 /// a fraction of what a map costs.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Case(Vec<(QuestionId, Answers)>);
+pub struct Case(Seldom<(QuestionId, Answers)>);
 
 impl Case {
     /// Every combination of answers.
     pub const fn always() -> Case {
-        Case(Vec::new())
+        Case(Seldom::new())
     }
 
     /// The combinations in which `question` has one of `answers`.
     pub fn when(question: QuestionId, answers: Answers) -> Case {
-        Case(vec![(question, answers)])
+        Case(Seldom::from([(question, answers)]))
     }
 
     /// Whether it is every combination.
@@ -83,12 +84,12 @@ impl Case {
         if other.0.is_empty() {
             return Some(self.clone());
         }
-        let mut both = Vec::with_capacity(self.0.len() + other.0.len());
+        let mut both = Seldom::with_capacity(self.0.len() + other.0.len());
         let (mut own, mut others) = (self.0.iter().peekable(), other.0.iter().peekable());
         while let (Some(a), Some(b)) = (own.peek(), others.peek()) {
             match a.0.cmp(&b.0) {
-                Ordering::Less => both.extend(own.next()),
-                Ordering::Greater => both.extend(others.next()),
+                Ordering::Less => both.extend(own.next().copied()),
+                Ordering::Greater => both.extend(others.next().copied()),
                 Ordering::Equal => {
                     let answers = a.1 & b.1;
                     if answers.is_empty() {
@@ -100,8 +101,8 @@ impl Case {
                 }
             }
         }
-        both.extend(own);
-        both.extend(others);
+        both.extend(own.copied());
+        both.extend(others.copied());
         Some(Case(both))
     }
 

@@ -160,6 +160,8 @@ pub(super) fn settle(
         derived.thing(thing, needs, sets);
     }
     let (mut links, undoing) = (derived.found, derived.undoing);
+    drop(traffic);
+    links.shrink_to_fit();
     let mut contradictions = Vec::new();
     let graph = acyclic(&members, &mut links, &mut contradictions);
     let mut order = PhaseOrder::new(members.clone(), graph);
@@ -319,7 +321,7 @@ impl Derived<'_> {
     }
 
     /// Which act wants which values, of the thing that a need is about.
-    fn wish(&self, at: (NodeId, usize)) -> Option<(NodeId, u32, Option<u32>, Values)> {
+    fn wish(&self, at: (NodeId, usize)) -> Option<(NodeId, u32, Option<ActNumber>, Values)> {
         let event = self.event(at);
         match event.effect {
             Effect::Need(allowed, _) => Some((at.0, event.member, event.act, allowed)),

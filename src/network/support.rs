@@ -85,14 +85,14 @@ pub(super) fn add_support_needs(
         let index = node
             .events
             .iter()
-            .position(|event| (event.member, event.act) == (entry.member, Some(entry.act)))
+            .position(|event| (event.member, event.act) == (entry.member, Some(ActNumber::of(entry.act))))
             .unwrap_or(node.events.len());
         let case = entry.case.clone();
         node.events.insert(
             index,
             Event {
                 member: entry.member,
-                act: Some(entry.act),
+                act: Some(ActNumber::of(entry.act)),
                 case,
                 thing,
                 effect: Effect::Need(support.values(true), why),

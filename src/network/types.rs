@@ -1,6 +1,7 @@
 //! What a procedure becomes: things with values, nodes with needs and results, links with reasons, orders.
 
 use std::collections::BTreeMap;
+use std::num::NonZeroU32;
 use std::sync::Arc;
 
 use super::answers::{Answers, Case};
@@ -168,13 +169,29 @@ pub struct Member {
     pub case: Case,
 }
 
+/// Number of an act in its step, from 0. There are very many events, and one without an act takes no more room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ActNumber(NonZeroU32);
+
+impl ActNumber {
+    /// The act with this number.
+    pub fn of(number: u32) -> ActNumber {
+        ActNumber(NonZeroU32::MIN.saturating_add(number))
+    }
+
+    /// Its number.
+    pub fn number(self) -> u32 {
+        self.0.get() - 1
+    }
+}
+
 /// One need or result, in the order in which acts come.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Event {
     /// Which member of the node.
     pub member: u32,
-    /// Which act of the step, counted from 0; none for what the step itself needs.
-    pub act: Option<u32>,
+    /// Which act of the step; none for what the step itself needs.
+    pub act: Option<ActNumber>,
     /// Answers under which it counts.
     pub case: Case,
     /// What it is about.

@@ -69,7 +69,7 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
         Deed::Heat { to, origin, .. } => {
             let what = objects(bench, &act.things);
             let origin = origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
-            vec![tick(format!("Heat {what} to {}{origin}.", pair(*to)), note, places(bench, &act.things))]
+            vec![tick(format!("Heat {what} to {}{origin}.", pair(**to)), note, places(bench, &act.things))]
         }
         Deed::Coat { with, place, .. } => {
             let what = objects(bench, &act.things);

@@ -361,7 +361,8 @@ impl Facts<'_> {
                 self.word("turn");
                 self.value(direction);
                 self.amounts(angle);
-                self.each(to, |facts, CylinderAt { axis, cylinder, dead_centre, span: _ }| {
+                self.each(to, |facts, target| {
+                    let CylinderAt { axis, cylinder, dead_centre, span: _ } = &**target;
                     let own = || facts.binding.position(*axis);
                     let at = match cylinder {
                         At::Position(at) => Some(*at),
@@ -558,8 +559,9 @@ impl Facts<'_> {
         self.tightening(tightening);
     }
 
-    fn friction(&mut self, friction: &Option<Sourced<(f64, f64)>>) {
-        self.each(friction, |facts, Sourced { value, origin, span: _ }| {
+    fn friction(&mut self, friction: &Option<Box<Sourced<(f64, f64)>>>) {
+        self.each(friction, |facts, friction| {
+            let Sourced { value, origin, span: _ } = &**friction;
             facts.value(value);
             facts.origin(origin);
         });

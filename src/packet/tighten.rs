@@ -130,7 +130,8 @@ fn joint_of<'b>(bench: &'b Bench, placed: &Placed, id: SetId) -> Option<&'b Join
     let set = bench.procedure.set(id);
     let mut joints = bench.procedure.joints.iter().filter(|joint| joint.has(id));
     let joint = joints.next().filter(|_| joints.next().is_none())?;
-    (set.count.at_a_place().several() && placed.places.len() == 1 && joint.axes == set.axes).then_some(joint)
+    (set.count.at_a_place().several() && placed.places.len() == 1 && *joint.axes == *set.axes)
+        .then_some(joint)
 }
 
 /// The map of the joint with the boxes of one of its sets in the order of tightening; none where it isn't drawn.

@@ -6,7 +6,7 @@ use super::types::{Given, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, left_out};
 use crate::decide::{Asked, Truth, given_words};
 use crate::english::{capital, list};
-use crate::network::{Effect, Event, Node, ThingKind};
+use crate::network::{ActNumber, Effect, Event, Node, ThingKind};
 use crate::procedure::in_joint;
 use crate::procedure::model::{
     Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, Member, PartWork, Pattern, Phase, Place,
@@ -110,7 +110,7 @@ pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[Planne
 
 /// What of an act is done in this job; none if nothing is.
 fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) -> Option<PlannedAct> {
-    let act = Some(planned.number);
+    let act = Some(ActNumber::of(planned.number));
     let events = node.events.iter().filter(|event| {
         event.member as usize == member && event.act == act && matches!(event.effect, Effect::Set(_))
     });
@@ -194,7 +194,7 @@ pub(super) fn answered_within(known: &Known, node: &Node, (member, act): (usize,
             };
             taken == *wanted
                 && matches!(event.effect, Effect::Set(_))
-                && (event.member as usize, event.act) < (member, Some(act))
+                && (event.member as usize, event.act) < (member, Some(ActNumber::of(act)))
         })
     };
     wanted.iter().all(taken)
@@ -246,7 +246,8 @@ fn things(procedure: &Procedure, act: &Act, binding: &Binding) -> Vec<Placed> {
             })
             .collect(),
         Deed::Part { what, .. } => what.iter().map(part).collect(),
-        Deed::Heat { what, .. } | Deed::Coat { what, .. } | Deed::Lift { what, .. } => vec![part(what)],
+        Deed::Heat { what, .. } => vec![part(what)],
+        Deed::Coat { what, .. } | Deed::Lift { what, .. } => vec![part(what)],
         Deed::Wet { what, .. } | Deed::Lock { what, .. } => vec![set(what)],
         Deed::Clean(what) | Deed::Mark(what) => what
             .iter()

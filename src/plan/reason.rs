@@ -61,7 +61,7 @@ fn need_of(node: &Node, thing: ThingId, link: &Link) -> Option<(Values, Option<(
         });
     let mut found = None;
     for (event, value, why) in needs {
-        let act = event.act.map(|act| (event.member, act));
+        let act = event.act.map(|act| (event.member, act.number()));
         if why.reason == link.reason && why.fact == link.fact {
             return Some((value, act));
         }

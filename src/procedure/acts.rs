@@ -41,7 +41,7 @@ impl Resolver {
             ActKind::Slacken(what) => self.fasten(FasteningWork::Slacken, what)?,
             ActKind::Undo { what, bit_by_bit } => Deed::Fasten {
                 work: FasteningWork::Undo,
-                what: self.fastenings(what)?,
+                what: self.fastenings(what)?.into(),
                 to: None,
                 bit_by_bit: *bit_by_bit,
             },
@@ -51,7 +51,12 @@ impl Resolver {
             ActKind::Tighten { what, to } => {
                 let torque = to.as_ref().and_then(|to| self.positive(to, Dimension::TORQUE));
                 let what = self.fastenings(what)?;
-                Deed::Fasten { work: FasteningWork::Tighten, what, to: torque, bit_by_bit: false }
+                Deed::Fasten {
+                    work: FasteningWork::Tighten,
+                    what: what.into(),
+                    to: torque,
+                    bit_by_bit: false,
+                }
             }
             ActKind::Take(what) => self.work(PartWork::Take, what)?,
             ActKind::PutBack(what) => self.work(PartWork::PutBack, what)?,
@@ -65,13 +70,13 @@ impl Resolver {
                 self.needs_origin(origin, to.span, "a temperature to heat to");
                 let to = self.quantity(to, Dimension::TEMPERATURE);
                 let origin = origin.as_ref().map(|origin| origin.value.clone());
-                Deed::Heat { what: self.target(what)?, to: to?, origin }
+                Deed::Heat { what: Box::new(self.target(what)?), to: Box::new(to?), origin }
             }
-            ActKind::Gauge(what) => Deed::Gauge(self.all(what, Self::target)?),
-            ActKind::Look(what) => Deed::Look(self.all(what, Self::target)?),
-            ActKind::Clean(what) => Deed::Clean(self.all(what, Self::part_or_set)?),
-            ActKind::Mark(what) => Deed::Mark(self.all(what, Self::part_or_set)?),
-            ActKind::Chase(what) => Deed::Chase(self.all(what, Self::target)?),
+            ActKind::Gauge(what) => Deed::Gauge(self.all(what, Self::target)?.into()),
+            ActKind::Look(what) => Deed::Look(self.all(what, Self::target)?.into()),
+            ActKind::Clean(what) => Deed::Clean(self.all(what, Self::part_or_set)?.into()),
+            ActKind::Mark(what) => Deed::Mark(self.all(what, Self::part_or_set)?.into()),
+            ActKind::Chase(what) => Deed::Chase(self.all(what, Self::target)?.into()),
             ActKind::Set(setting) => {
                 let (state, value) = self.state(setting)?;
                 Deed::Set(state, value)
@@ -85,7 +90,7 @@ impl Resolver {
                     None => None,
                 },
                 to: match to {
-                    Some(to) => Some(self.cylinder_at(to)?),
+                    Some(to) => Some(Box::new(self.cylinder_at(to)?)),
                     None => None,
                 },
             },
@@ -110,7 +115,7 @@ impl Resolver {
     }
 
     fn fasten(&mut self, work: FasteningWork, what: &[Reference]) -> Option<Deed> {
-        Some(Deed::Fasten { work, what: self.fastenings(what)?, to: None, bit_by_bit: false })
+        Some(Deed::Fasten { work, what: self.fastenings(what)?.into(), to: None, bit_by_bit: false })
     }
 
     fn fastenings(&mut self, what: &[Reference]) -> Option<Vec<Fastening>> {
@@ -125,7 +130,7 @@ impl Resolver {
     }
 
     fn work(&mut self, work: PartWork, what: &[Reference]) -> Option<Deed> {
-        Some(Deed::Part { work, what: self.all(what, Self::target)? })
+        Some(Deed::Part { work, what: self.all(what, Self::target)?.into() })
     }
 
     fn part_or_set(&mut self, reference: &Reference) -> Option<Thing> {
@@ -161,7 +166,8 @@ impl Resolver {
             Deed::Part { what, .. } => {
                 what.iter().for_each(|target| add(Name::Part(target.id), &target.pattern));
             }
-            Deed::Heat { what, .. } | Deed::Coat { what, .. } | Deed::Lift { what, .. } => {
+            Deed::Heat { what, .. } => add(Name::Part(what.id), &what.pattern),
+            Deed::Coat { what, .. } | Deed::Lift { what, .. } => {
                 add(Name::Part(what.id), &what.pattern);
             }
             Deed::Wet { what, .. } | Deed::Lock { what, .. } => add(Name::Set(what.id), &what.pattern),

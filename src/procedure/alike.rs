@@ -152,7 +152,7 @@ macro_rules! placeless {
     };
 }
 
-placeless!(String, bool, usize, u32, u16, f64, FileId);
+placeless!(String, Box<str>, bool, usize, u32, u16, f64, FileId);
 placeless!(
     AskId,
     AxisId,

@@ -23,7 +23,7 @@ pub(super) struct Anew {
 }
 
 /// How often and under which answers there is something, and along which axes.
-type Header = (Vec<AxisId>, Cases<Sourced<u32>>, Seldom<(Guard, Places)>);
+type Header = (Seldom<AxisId>, Cases<Sourced<u32>>, Seldom<(Guard, Places)>);
 
 /// What others see of the things that are read anew, wherever it is said; of steps the axes and groups.
 #[derive(PartialEq)]
@@ -32,7 +32,7 @@ struct Seen {
     looks: Vec<Look>,
     sets: Vec<Header>,
     parts: Vec<Header>,
-    steps: Vec<(Vec<AxisId>, Option<AxisId>, bool)>,
+    steps: Vec<(Seldom<AxisId>, Option<AxisId>, bool)>,
 }
 
 impl Anew {
@@ -127,19 +127,19 @@ impl Anew {
     fn headers(&self, resolver: &mut Resolver, declared: &Declared) {
         for id in &self.parts {
             let part = declared.parts[*id];
-            resolver.procedure.parts[*id].axes = resolver.axes(Name::Part(*id), &part.axes);
+            resolver.procedure.parts[*id].axes = resolver.axes(Name::Part(*id), &part.axes).into();
         }
         for id in &self.sets {
             let set = declared.sets[*id];
-            resolver.procedure.sets[*id].axes = resolver.axes(Name::Set(*id), &set.axes);
+            resolver.procedure.sets[*id].axes = resolver.axes(Name::Set(*id), &set.axes).into();
         }
         for id in &self.gauges {
             let gauge = declared.gauges[*id];
-            resolver.procedure.gauges[*id].axes = resolver.axes(Name::Gauge(*id), &gauge.axes);
+            resolver.procedure.gauges[*id].axes = resolver.axes(Name::Gauge(*id), &gauge.axes).into();
         }
         for id in &self.looks {
             let look = declared.looks[*id];
-            resolver.procedure.looks[*id].axes = resolver.axes(Name::Look(*id), &look.axes);
+            resolver.procedure.looks[*id].axes = resolver.axes(Name::Look(*id), &look.axes).into();
         }
         self.steps.iter().for_each(|id| resolver.step_axes(*id, declared.steps[*id]));
         self.gauges.iter().for_each(|id| resolver.bands_of(*id, declared.gauges[*id]));

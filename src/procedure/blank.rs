@@ -68,13 +68,13 @@ pub(super) fn supply(naming: Naming) -> Supply {
 pub(super) fn part(naming: Naming) -> Part {
     Part {
         naming,
-        axes: Vec::new(),
+        axes: Vec::new().into(),
         count: Cases::default(),
         kind: None,
         carries: Seldom::new(),
         handling: Handling::default(),
-        under: Vec::new(),
-        held_by: Vec::new(),
+        under: Vec::new().into(),
+        held_by: Vec::new().into(),
         within: None,
         sealed_by: Seldom::new(),
         harmless: false,
@@ -106,7 +106,7 @@ pub(super) fn part(naming: Naming) -> Part {
 pub(super) fn set(naming: Naming) -> FastenerSet {
     FastenerSet {
         naming,
-        axes: Vec::new(),
+        axes: Vec::new().into(),
         count: Cases::default(),
         kind: FastenerKind::Bolt,
         handling: Handling::default(),
@@ -127,7 +127,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         locked_by: Seldom::new(),
         reuse: Cases::default(),
         present: Seldom::new(),
-        under: Vec::new(),
+        under: Vec::new().into(),
         oil: None,
         dry: false,
         apply: Seldom::new(),
@@ -135,7 +135,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         drag: None,
         critical: false,
         friction: None,
-        then: Vec::new(),
+        then: Vec::new().into(),
         tightening: Cases::default(),
         catalogue: Cases::default(),
         price: None,
@@ -145,7 +145,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
 pub(super) fn joint(naming: Naming) -> Joint {
     Joint {
         naming,
-        axes: Vec::new(),
+        axes: Vec::new().into(),
         clamps: Vec::new(),
         seen: Cases::default(),
         members: Vec::new(),
@@ -155,14 +155,14 @@ pub(super) fn joint(naming: Naming) -> Joint {
         pass_by_pass: false,
         critical: false,
         friction: None,
-        then: Vec::new(),
+        then: Vec::new().into(),
     }
 }
 
 pub(super) fn gauge(naming: Naming) -> Gauge {
     Gauge {
         naming,
-        axes: Vec::new(),
+        axes: Vec::new().into(),
         of: None,
         unit: None,
         dimension: None,
@@ -190,7 +190,7 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
 pub(super) fn look(naming: Naming) -> Look {
     Look {
         naming,
-        axes: Vec::new(),
+        axes: Vec::new().into(),
         of: None,
         marks_of: Vec::new(),
         results: Vec::new(),
@@ -201,7 +201,7 @@ pub(super) fn look(naming: Naming) -> Look {
 }
 
 pub(super) fn temporary(naming: Naming) -> Temporary {
-    Temporary { naming, axes: Vec::new(), count: Cases::default(), into: None, may_stay: false }
+    Temporary { naming, axes: Vec::new().into(), count: Cases::default(), into: None, may_stay: false }
 }
 
 pub(super) fn hazard(naming: Naming) -> Hazard {

@@ -138,7 +138,7 @@ pub(crate) fn leave_out(procedure: &Procedure, missing: &Missing, step: &mut Ste
             line => lines.push(line),
         }
     }
-    step.lines = lines;
+    step.lines = lines.into();
 }
 
 /// What a line is done to: whether on the way off, and whether it is tightened.

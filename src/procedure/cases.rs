@@ -137,7 +137,9 @@ impl Resolver {
         }
         // What can't be read may be the case that is missing, or the one that counts before another.
         let sound = read.iter().all(Option::is_some);
-        let found = Cases(read.into_iter().flatten().map(|(scope, value)| (value, scope)).collect());
+        let found: Vec<(Sourced<U>, Scope)> =
+            read.into_iter().flatten().map(|(scope, value)| (value, scope)).collect();
+        let found = Cases(found.into());
         let gap = if sound { self.judge_cases(owner, &found, left_out) } else { None };
         (found, gap)
     }

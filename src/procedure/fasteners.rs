@@ -84,7 +84,8 @@ impl Resolver {
                 FastenerClause::LockedBy { how: word, piece, scope } => {
                     let Some(at) = self.places(Name::Set(id), &scope.at) else { continue };
                     if let Some(how) = self.word(word, "a way of locking", &LOCKS) {
-                        set.locked_by.push(Lock { at, ..self.lock(how, word, piece.as_ref(), clause.span) });
+                        set.locked_by
+                            .push(Lock { at, ..self.lock(how, word, piece.as_deref(), clause.span) });
                     }
                 }
                 FastenerClause::Reuse(reuse) => {
@@ -104,7 +105,7 @@ impl Resolver {
                         self.complain(errors::oil_not_named(clause.span));
                     }
                     let with = with.as_ref().and_then(|with| self.target(with)).map(|Target { id, .. }| id);
-                    set.oil = Some(Oiling { places, with, span: clause.span });
+                    set.oil = Some(Box::new(Oiling { places, with, span: clause.span }));
                 }
                 FastenerClause::Dry => set.dry = true,
                 FastenerClause::Apply(reference, scope) => {
@@ -120,7 +121,8 @@ impl Resolver {
                 FastenerClause::Critical => set.critical = true,
                 FastenerClause::Friction { range, origin } => {
                     self.needs_origin(origin, clause.span, "a coefficient of friction");
-                    set.friction = self.friction(range).map(|value| sourced(value, origin, clause.span));
+                    set.friction =
+                        self.friction(range).map(|value| Box::new(sourced(value, origin, clause.span)));
                 }
                 FastenerClause::Tighten(tightening) => {
                     if let Some(joint) = self.joints_of(id).first().copied() {
@@ -136,7 +138,7 @@ impl Resolver {
             }
         }
         let handled = declaration.clauses.iter().filter_map(|clause| match &clause.value {
-            FastenerClause::Handling(handling) => Some((clause.span, handling)),
+            FastenerClause::Handling(handling) => Some((clause.span, &**handling)),
             _ => None,
         });
         self.idle_words(Name::Set(id), &handled.collect::<Vec<_>>(), &set.handling);

@@ -139,7 +139,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
                 }
             }
             for (part, Coat { with, place, at, span }) in handled.coats {
-                let deed = Deed::Coat { what: part, with, place };
+                let deed = Deed::Coat { what: part, with, place: place.map(String::into_boxed_str) };
                 let scope = Scope { at: act.scope.at.and(&at), when: act.scope.when.clone() };
                 step.lines.push(StepLine::Act(Act::of(deed, scope, span)));
             }
@@ -163,7 +163,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
 
 /// A bead that has to be closed within its time is laid last: what goes on threads in the same step goes on before it, unless that
 /// has a time of its own, or something comes off between.
-fn wet_before_the_bead(procedure: &Procedure, lines: &mut Vec<StepLine>) {
+fn wet_before_the_bead(procedure: &Procedure, lines: &mut Seldom<StepLine>) {
     let open = |supply: SupplyId| procedure.supply(supply).open_time.is_some();
     let is_bead = |line: &StepLine| matches!(line, StepLine::Act(Act { deed: Deed::Coat { with, .. }, .. }) if open(*with));
     let Some(bead) = lines.iter().position(is_bead) else { return };

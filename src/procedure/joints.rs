@@ -81,7 +81,7 @@ impl Resolver {
                 JointClause::Friction { range, origin } => {
                     self.needs_origin(origin, clause.span, "a coefficient of friction");
                     draft.joint.friction =
-                        self.friction(range).map(|value| sourced(value, origin, clause.span));
+                        self.friction(range).map(|value| Box::new(sourced(value, origin, clause.span)));
                 }
             }
         }

@@ -67,7 +67,7 @@ pub(super) fn bring_lifts(procedure: &Procedure, refit: &Refit, step: &mut Step)
     }
     hanging.retain(|(part, _)| started.contains(&part.id) || !refit.parts.contains(&part.id));
     lines.extend(hanging.iter().map(|(part, scope)| lift((part, scope), LiftWork::Unrig, part.span)));
-    step.lines = lines;
+    step.lines = lines.into();
 }
 
 fn lift((part, scope): (&Target<PartId>, &Scope), work: LiftWork, span: Span) -> StepLine {

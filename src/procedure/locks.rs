@@ -194,7 +194,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
         lines.push(line);
         lines.extend(closed);
     }
-    step.lines = lines;
+    step.lines = lines.into();
 }
 
 /// The sets that a step starts by hand or nips.
@@ -299,7 +299,7 @@ impl Around<'_> {
                         let axes = &self.procedure.part(pin.id).axes;
                         let pattern = self.procedure.carried(&target.pattern, &set.axes, &pin.pattern, axes);
                         let what = vec![Target { id: pin.id, pattern, span: lock.span }];
-                        lines.push(act(Deed::Part { work, what }, at, lock.span));
+                        lines.push(act(Deed::Part { work, what: what.into() }, at, lock.span));
                     }
                 }
                 (how, _) => {

@@ -286,22 +286,22 @@ impl Resolver {
     /// What positions need: the axes of everything.
     fn headers(&mut self, declared: &Declared) {
         for (id, part) in declared.parts.numbered() {
-            self.procedure.parts[id].axes = self.axes(Name::Part(id), &part.axes);
+            self.procedure.parts[id].axes = self.axes(Name::Part(id), &part.axes).into();
         }
         for (id, set) in declared.sets.numbered() {
-            self.procedure.sets[id].axes = self.axes(Name::Set(id), &set.axes);
+            self.procedure.sets[id].axes = self.axes(Name::Set(id), &set.axes).into();
         }
         for (id, joint) in declared.joints.numbered() {
-            self.procedure.joints[id].axes = self.axes(Name::Joint(id), &joint.axes);
+            self.procedure.joints[id].axes = self.axes(Name::Joint(id), &joint.axes).into();
         }
         for (id, gauge) in declared.gauges.numbered() {
-            self.procedure.gauges[id].axes = self.axes(Name::Gauge(id), &gauge.axes);
+            self.procedure.gauges[id].axes = self.axes(Name::Gauge(id), &gauge.axes).into();
         }
         for (id, look) in declared.looks.numbered() {
-            self.procedure.looks[id].axes = self.axes(Name::Look(id), &look.axes);
+            self.procedure.looks[id].axes = self.axes(Name::Look(id), &look.axes).into();
         }
         for (id, temporary) in declared.temporaries.numbered() {
-            self.procedure.temporaries[id].axes = self.axes(Name::Temporary(id), &temporary.axes);
+            self.procedure.temporaries[id].axes = self.axes(Name::Temporary(id), &temporary.axes).into();
         }
         declared.steps.numbered().for_each(|(id, step)| self.step_axes(id, step));
     }
@@ -343,14 +343,13 @@ impl Resolver {
         let looks = declared.looks.numbered();
         let looks =
             looks.map(|(id, look)| self.listen(|resolver| resolver.look_clauses(id, look)).1).collect();
-        let (entries, sets) = self.each_of(&declared.sets.all(), Resolver::set_clauses);
-        self.procedure.sets.renew(entries);
-        let (entries, parts) = self.each_of(&declared.parts.all(), Resolver::part_clauses);
-        self.procedure.parts.renew(entries);
+        let sets = self.renewed(&declared.sets.all(), |procedure| &mut procedure.sets, Resolver::set_clauses);
+        let parts =
+            self.renewed(&declared.parts.all(), |procedure| &mut procedure.parts, Resolver::part_clauses);
         declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
         declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
-        let (entries, steps) = self.each_of(&declared.steps.all(), Resolver::step_clauses);
-        self.procedure.steps.renew(entries);
+        let steps =
+            self.renewed(&declared.steps.all(), |procedure| &mut procedure.steps, Resolver::step_clauses);
         Listened { gauges, looks, sets, parts, steps }
     }
 }

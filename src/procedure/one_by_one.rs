@@ -19,12 +19,12 @@ impl Positions {
         for item in trees.iter().flat_map(|tree| &tree.items) {
             match item {
                 Item::Axis(axis) => {
-                    found.axes.entry(axis.name.value.clone()).or_insert_with(|| axis.positions.clone());
+                    found.axes.entry(axis.name.value.clone()).or_insert_with(|| axis.positions.to_vec());
                 }
                 Item::Family(family) => {
                     for clause in &family.clauses {
                         if let FamilyClause::FiringOrder(order) = &clause.value {
-                            found.firing.clone_from(order);
+                            found.firing = order.to_vec();
                         }
                     }
                 }

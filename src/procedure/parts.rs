@@ -65,7 +65,8 @@ impl Resolver {
                 }
                 PartClause::Within { host, in_place_too } => {
                     self.not_itself(name, host, "within");
-                    part.within = self.target(host).map(|host| Within { host, in_place_too: *in_place_too });
+                    part.within =
+                        self.target(host).map(|host| Box::new(Within { host, in_place_too: *in_place_too }));
                 }
                 PartClause::SealedBy(parts) => {
                     part.sealed_by.extend(parts.iter().filter_map(|part| self.target(part)));
@@ -135,7 +136,7 @@ impl Resolver {
                     part.meshes.extend(self.target(gear).map(mesh));
                 }
                 PartClause::Critical => part.critical = true,
-                PartClause::CrackTest(look) => part.crack_test = self.target(look),
+                PartClause::CrackTest(look) => part.crack_test = self.target(look).map(Box::new),
                 PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),
                 PartClause::Catalogue(texts) => {
                     part.catalogue = self.cases(&Owner::Thing(Name::Part(id)), texts, |_, text| {
@@ -145,14 +146,14 @@ impl Resolver {
                 PartClause::Price(amount) => part.price = self.price(amount),
                 PartClause::Supplier { name, lead_time } => {
                     let time = lead_time.as_ref().and_then(|time| self.positive(time, Dimension::DURATION));
-                    part.supplier = Some((name.value.clone(), time));
+                    part.supplier = Some(Box::new((name.value.clone(), time)));
                 }
             }
         }
         let ways: Vec<(Span, &Places)> = ways.iter().map(|(span, at)| (*span, at)).collect();
         self.idle_cases(own, &ways);
         let handled = declaration.clauses.iter().filter_map(|clause| match &clause.value {
-            PartClause::Handling(handling) => Some((clause.span, handling)),
+            PartClause::Handling(handling) => Some((clause.span, &**handling)),
             _ => None,
         });
         self.idle_words(own, &handled.collect::<Vec<_>>(), &part.handling);
@@ -238,14 +239,14 @@ impl Resolver {
                 let guards: Vec<&Guard> = resolved.iter().map(|(_, guard)| guard).collect();
                 if many_answers(&self.procedure, &guards, MOST_COMBINATIONS) {
                     self.complain(errors::too_many_answers(span, MOST_COMBINATIONS));
-                    return FateChoice { cases: Vec::new(), otherwise: None, span };
+                    return FateChoice { cases: Vec::new().into(), otherwise: None, span };
                 }
                 let otherwise = otherwise.as_deref().and_then(|fate| self.fate(fate));
-                FateChoice { cases: resolved, otherwise, span }
+                FateChoice { cases: resolved.into(), otherwise, span }
             }
             _ => {
                 let otherwise = self.fate(&Spanned::new(fate.clone(), span));
-                FateChoice { cases: Vec::new(), otherwise, span }
+                FateChoice { cases: Vec::new().into(), otherwise, span }
             }
         }
     }

@@ -126,6 +126,24 @@ impl Resolver {
         Resolver { joints_of, purposes, ..Resolver::new(procedure, troubles, BTreeMap::new()) }
     }
 
+    /// Reads each of these, and puts what is made of it in the place of what stood there for want of it: so many at once that all
+    /// cores have enough to do, and so few that not all of both are held at the same time.
+    pub(super) fn renewed<Id: Number + Send + Sync, D: Sync + ?Sized, M: Spans + Send + Sync>(
+        &mut self,
+        all: &[(Id, &D)],
+        things: fn(&mut Procedure) -> &mut Things<Id, M>,
+        read: fn(&mut Resolver, Id, &D) -> M,
+    ) -> Vec<Heard> {
+        let mut heard = Vec::with_capacity(all.len());
+        for some in all.chunks(BATCH * 16) {
+            let (made, listened) = self.each_of(some, read);
+            let things = things(&mut self.procedure);
+            some.iter().zip(made).for_each(|((id, _), entry)| things.put(*id, entry));
+            heard.extend(listened);
+        }
+        heard
+    }
+
     /// What is made of each of these in order, batch after batch, and what was heard of each; none of them looks into another,
     /// and many are read on all cores. What there is to say is said in the same order as one after the other.
     pub(super) fn each_of<Id: Number + Send + Sync, D: Sync + ?Sized, M: Spans + Send + Sync>(

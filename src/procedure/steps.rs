@@ -26,7 +26,7 @@ impl Resolver {
                 Some((axis, by)) if !apart => {
                     axes.iter().map(|own| if *own == axis { by } else { *own }).collect()
                 }
-                _ => axes,
+                _ => axes.into(),
             };
             step.by_group = groups.filter(|_| apart).map(|(_, by)| by);
         }

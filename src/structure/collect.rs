@@ -29,6 +29,8 @@ impl Structure {
             .chain(structure.covered_by.values_mut())
             .for_each(Vec::shrink_to_fit);
         structure.holders.values_mut().chain(structure.held.values_mut()).for_each(Vec::shrink_to_fit);
+        structure.screwed_to.values_mut().chain(structure.below.values_mut()).for_each(Vec::shrink_to_fit);
+        structure.contents.values_mut().for_each(Vec::shrink_to_fit);
         structure
     }
 

@@ -87,10 +87,12 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                 }
                 Item::Part(part) => {
                     let handles = |clause: &PartClause| {
+                        if let PartClause::Handling(handling) = clause {
+                            return matches!(**handling, Handling::With(..) | Handling::Hazard(..));
+                        }
                         matches!(
                             clause,
-                            PartClause::Handling(Handling::With(..) | Handling::Hazard(..))
-                                | PartClause::Coat { .. }
+                            PartClause::Coat { .. }
                                 | PartClause::Dry(..)
                                 | PartClause::LiftAt(_)
                                 | PartClause::Mass(_)
@@ -101,10 +103,12 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                 }
                 Item::Fasteners(set) => {
                     let handles = |clause: &FastenerClause| {
+                        if let FastenerClause::Handling(handling) = clause {
+                            return matches!(**handling, Handling::With(..) | Handling::Hazard(..));
+                        }
                         matches!(
                             clause,
-                            FastenerClause::Handling(Handling::With(..) | Handling::Hazard(..))
-                                | FastenerClause::Thread(_)
+                            FastenerClause::Thread(_)
                                 | FastenerClause::Drive(_)
                                 | FastenerClause::Reuse(_)
                                 | FastenerClause::LockedBy { .. }

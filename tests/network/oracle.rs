@@ -456,7 +456,7 @@ fn tool(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
         let thing = &network.things[fault.thing.index()];
         let key = (
             member.key.id(&procedure),
-            event.act.map(|act| act as usize),
+            event.act.map(|act| act.number() as usize),
             words::thing_name(&procedure, &network.questions, thing),
             words::values(&procedure, thing.kind, fault.allowed),
         );

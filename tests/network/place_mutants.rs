@@ -10,6 +10,7 @@ use benchleaf::language::tree::{
 use benchleaf::procedure;
 use benchleaf::source::{FileId, Sources};
 use rayon::prelude::*;
+use thin_vec::ThinVec;
 
 use super::handling_mutants::{noticed, said};
 use super::mutants::{held_by_list, shipped, trees_of, words};
@@ -84,10 +85,10 @@ fn without_places(sources: &Sources, trees: &[Tree]) -> Vec<Mutated> {
 fn without_each_case<T: Clone>(
     sources: &Sources,
     cases: &[Case<T>],
-    mut add: impl FnMut(String, Vec<Case<T>>),
+    mut add: impl FnMut(String, ThinVec<Case<T>>),
 ) {
     for (index, case) in cases.iter().enumerate().filter(|_| cases.len() > 1) {
-        let mut left = cases.to_vec();
+        let mut left: ThinVec<Case<T>> = cases.iter().cloned().collect();
         left.remove(index);
         add(words(sources, case.span), left);
     }

@@ -7,7 +7,7 @@ use std::path::Path;
 
 use benchleaf::decide::Truth;
 use benchleaf::model::Phase;
-use benchleaf::network::Effect;
+use benchleaf::network::{ActNumber, Effect};
 use benchleaf::plan::{Crew, PhasePlan, Standing};
 use benchleaf::{JobView, Memory, Request, Workshop};
 use proptest::prelude::*;
@@ -48,7 +48,9 @@ fn acts(view: &JobView, node: usize) -> Acts {
             (Effect::Set(value), Truth::Yes) => Turn::Set(number(*value)),
             (Effect::Set(_), Truth::Open(_)) => Turn::Set(OPEN),
         };
-        acts.entry((event.member, event.act)).or_default().push((event.thing.index(), turn));
+        acts.entry((event.member, event.act.map(ActNumber::number)))
+            .or_default()
+            .push((event.thing.index(), turn));
     }
     // What changes nothing is done all the same, before what comes behind it.
     acts.entry((0, None)).or_default();

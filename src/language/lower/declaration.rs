@@ -4,6 +4,7 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, find, need};
 use crate::language::tree::{Amount, Case, Clause, Declaration, Quote, Word};
 use crate::source::Span;
+use thin_vec::ThinVec;
 
 /// `KEYWORD NAME[axes] COUNT "Title"`.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,9 +12,9 @@ pub(super) struct Head {
     /// Its id.
     pub name: Word,
     /// Axes in square brackets.
-    pub axes: Vec<Word>,
+    pub axes: ThinVec<Word>,
     /// How many.
-    pub count: Vec<Case<Amount>>,
+    pub count: ThinVec<Case<Amount>>,
     /// Its title.
     pub title: Option<Quote>,
 }

@@ -6,22 +6,23 @@ use crate::language::row::Row;
 use crate::language::tree::{
     Case, Direction, Drive, FastenerClause, Handling, Lengths, Less, Pass, Reuse, Tightened, Tightening,
 };
+use thin_vec::ThinVec;
 
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
         like "like" once => FastenerClause::Like(self.name_in(node)),
-        off_with "off with" many => FastenerClause::Handling(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node))),
-        on_with "on with" many => FastenerClause::Handling(Handling::With(Direction::On, self.references_in(node), self.scope_in(node))),
-        both_with "both ways with" many => FastenerClause::Handling(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node))),
-        meets_hazard "hazard" many => FastenerClause::Handling(self.meets_hazard(node)),
-        comes_off "comes off" placed as node => FastenerClause::Handling(Handling::ComesOff(self.quote_in(node), self.scope_in(node))),
-        goes_on "goes on" placed as node => FastenerClause::Handling(Handling::GoesOn(self.quote_in(node), self.scope_in(node))),
+        off_with "off with" many => FastenerClause::Handling(Box::new(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node)))),
+        on_with "on with" many => FastenerClause::Handling(Box::new(Handling::With(Direction::On, self.references_in(node), self.scope_in(node)))),
+        both_with "both ways with" many => FastenerClause::Handling(Box::new(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node)))),
+        meets_hazard "hazard" many => FastenerClause::Handling(Box::new(self.meets_hazard(node))),
+        comes_off "comes off" placed as node => FastenerClause::Handling(Box::new(Handling::ComesOff(self.quote_in(node), self.scope_in(node)))),
+        goes_on "goes on" placed as node => FastenerClause::Handling(Box::new(Handling::GoesOn(self.quote_in(node), self.scope_in(node)))),
         thread_clause "thread" once => FastenerClause::Thread(self.phrase(&need(node, Rule::thread))),
         class_clause "class" once => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
         drive "drive" once => FastenerClause::Drive(match find(node, Rule::quote) {
             Some(words) => Drive::Words(self.quote(&words)),
             None if has(node, Rule::by_hand) => Drive::ByHand,
-            None => Drive::AcrossFlats(self.amount_in(node)),
+            None => Drive::AcrossFlats(Box::new(self.amount_in(node))),
         }),
         kind_of_set "kind" once => FastenerClause::Kind(self.word(&need(node, Rule::set_kind))),
         lengths "lengths | length" once as "lengths" => FastenerClause::Lengths(
@@ -33,23 +34,23 @@ clauses! {
         into_clause "into" once => FastenerClause::Into(self.word(&need(node, Rule::into_kind))),
         under "under" many => FastenerClause::Under(self.covers(node)),
         present "present when" many => FastenerClause::Present(self.settings_in(node), self.scope_in(node)),
-        oil "oil" once => FastenerClause::Oil { places: self.words_in(node, Rule::oiled), with: find(node, Rule::reference).map(|with| self.reference(&with)) },
+        oil "oil" once => FastenerClause::Oil { places: self.words_in(node, Rule::oiled), with: find(node, Rule::reference).map(|with| Box::new(self.reference(&with))) },
         tighten_set "tighten" once => FastenerClause::Tighten(self.tightenings_in(node)),
         to_water "to water" once => FastenerClause::ToWater,
         to_oil "to oil" once => FastenerClause::ToOil,
         blind "blind" once => FastenerClause::Blind,
         stays "stays" once => FastenerClause::Stays,
-        engagement "engagement" once => FastenerClause::Engagement(self.amount_in(node)),
-        stand_out "stand out" once => FastenerClause::StandOut(self.amount_in(node)),
+        engagement "engagement" once => FastenerClause::Engagement(Box::new(self.amount_in(node))),
+        stand_out "stand out" once => FastenerClause::StandOut(Box::new(self.amount_in(node))),
         left_hand "left-hand" once => FastenerClause::LeftHand,
         captive "captive" once => FastenerClause::Captive,
         locked_by "locked by" many => FastenerClause::LockedBy {
             how: self.phrase(&need(node, Rule::lock)),
-            piece: find(node, Rule::reference).map(|piece| self.reference(&piece)),
+            piece: find(node, Rule::reference).map(|piece| Box::new(self.reference(&piece))),
             scope: self.scope_in(node),
         },
         dry "dry" once => FastenerClause::Dry,
-        apply "apply" many => FastenerClause::Apply(self.reference_in(node), self.scope_in(node)),
+        apply "apply" many => FastenerClause::Apply(Box::new(self.reference_in(node)), self.scope_in(node)),
         soft "soft" once => FastenerClause::Soft,
         drag "drag" once => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
         critical "critical" once => FastenerClause::Critical,
@@ -59,7 +60,7 @@ clauses! {
         },
         then_act "then" many => FastenerClause::Then(Box::new(self.act(&need(node, Rule::later_act)))),
         catalogue "catalogue" once => FastenerClause::Catalogue(self.text_cases(node)),
-        price_clause "price" once => FastenerClause::Price(self.price_in(node)),
+        price_clause "price" once => FastenerClause::Price(Box::new(self.price_in(node))),
     }
 }
 
@@ -87,7 +88,7 @@ impl Builder {
     }
 
     /// What a set is tightened to, which the grammar demands inside this match.
-    pub(super) fn tightenings_in(&self, node: &Node<'_>) -> Vec<Case<Tightened>> {
+    pub(super) fn tightenings_in(&self, node: &Node<'_>) -> ThinVec<Case<Tightened>> {
         let cases = need(node, Rule::tightenings);
         self.cases(&cases, Rule::tightening_case, |case| Tightened {
             to: self.tightening(&need(case, Rule::tightening)),

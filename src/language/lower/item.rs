@@ -9,6 +9,7 @@ use crate::language::tree::{
     ListedValue, Phase, Setup, State, Step, Without, Word,
 };
 use crate::source::Span;
+use thin_vec::ThinVec;
 
 impl Builder {
     /// A match of a declaration that may have clauses.
@@ -56,7 +57,7 @@ impl Builder {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
-                turns_engine: find(node, Rule::turns_engine).map_or_else(Vec::new, |turns| {
+                turns_engine: find(node, Rule::turns_engine).map_or_else(ThinVec::new, |turns| {
                     all(&turns, Rule::lies)
                         .map(|lies| Lies {
                             value: self.name(&need(&lies, Rule::position)),
@@ -208,7 +209,7 @@ impl Builder {
         built
     }
 
-    fn axis_positions(&self, node: &Node<'_>) -> Vec<Word> {
+    fn axis_positions(&self, node: &Node<'_>) -> ThinVec<Word> {
         let Some(range) = find(node, Rule::axis_range) else {
             return self.names_in(&need(node, Rule::axis_list), Rule::position);
         };
@@ -221,7 +222,7 @@ impl Builder {
             _ => {
                 let fault = crate::language::errors::bad_range(self.span(&range), range.as_str().trim_end());
                 self.found.borrow_mut().faults.push(fault);
-                Vec::new()
+                ThinVec::new()
             }
         }
     }
@@ -238,7 +239,7 @@ impl Builder {
         }
     }
 
-    fn listed_values(&self, node: &Node<'_>) -> Vec<ListedValue> {
+    fn listed_values(&self, node: &Node<'_>) -> ThinVec<ListedValue> {
         all(&need(node, Rule::listed_values), Rule::listed_value)
             .map(|value| {
                 let marked = |rule: Rule| all(&value, Rule::value_mark).any(|mark| has(&mark, rule));

@@ -62,6 +62,7 @@ mod words;
 
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
+use thin_vec::ThinVec;
 
 use super::grammar::Node;
 use crate::diagnostics::Diagnostic;
@@ -91,7 +92,7 @@ pub(super) struct Builder {
 pub(super) struct Found {
     /// Misspelt names with their first place: each is complained of once.
     names: BTreeMap<String, Span>,
-    faults: Vec<Diagnostic>,
+    faults: ThinVec<Diagnostic>,
 }
 
 impl Found {
@@ -109,7 +110,7 @@ impl Found {
     }
 
     /// All of it as complaints.
-    pub(super) fn faults(self) -> Vec<Diagnostic> {
+    pub(super) fn faults(self) -> ThinVec<Diagnostic> {
         let mut faults = self.faults;
         faults.extend(self.names.iter().map(|(name, span)| super::errors::bad_name(*span, name)));
         faults

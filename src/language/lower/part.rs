@@ -8,6 +8,7 @@ use crate::language::tree::{
     SupplyClause, TemporaryClause, ToolClause, Way,
 };
 use crate::source::Spanned;
+use thin_vec::{ThinVec, thin_vec};
 
 clauses! {
     FAMILY: family_clause(self, node) -> FamilyClause {
@@ -94,49 +95,49 @@ clauses! {
         kind_of_part "kind" once => PartClause::Kind(self.word(&need(node, Rule::part_kind))),
         like "like" once => PartClause::Like(self.name_in(node)),
         carries "carries" once => PartClause::Carries(all(node, Rule::carried).map(|word| self.word(&word)).collect()),
-        off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node))),
-        on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node), self.scope_in(node))),
-        both_with "both ways with" many => PartClause::Handling(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node))),
-        meets_hazard "hazard" many => PartClause::Handling(self.meets_hazard(node)),
-        comes_off "comes off" placed as node => PartClause::Handling(Handling::ComesOff(self.quote_in(node), self.scope_in(node))),
-        goes_on "goes on" placed as node => PartClause::Handling(Handling::GoesOn(self.quote_in(node), self.scope_in(node))),
+        off_with "off with" many => PartClause::Handling(Box::new(Handling::With(Direction::Off, self.references_in(node), self.scope_in(node)))),
+        on_with "on with" many => PartClause::Handling(Box::new(Handling::With(Direction::On, self.references_in(node), self.scope_in(node)))),
+        both_with "both ways with" many => PartClause::Handling(Box::new(Handling::With(Direction::Both, self.references_in(node), self.scope_in(node)))),
+        meets_hazard "hazard" many => PartClause::Handling(Box::new(self.meets_hazard(node))),
+        comes_off "comes off" placed as node => PartClause::Handling(Box::new(Handling::ComesOff(self.quote_in(node), self.scope_in(node)))),
+        goes_on "goes on" placed as node => PartClause::Handling(Box::new(Handling::GoesOn(self.quote_in(node), self.scope_in(node)))),
         under "under" many => PartClause::Under(self.covers(node)),
         held_by "held by" many => PartClause::HeldBy(self.references_in(node), self.scope_in(node)),
         within "within" once => PartClause::Within {
-            host: self.reference_in(node),
+            host: Box::new(self.reference_in(node)),
             in_place_too: has(node, Rule::in_place_too),
         },
         fate_clause "fate" once => PartClause::Fate(self.fate_clause(node)),
         sealed_by "sealed by" many => PartClause::SealedBy(self.references_in(node)),
-        mass "mass" once => PartClause::Mass(self.amount_in(node)),
+        mass "mass" once => PartClause::Mass(Box::new(self.amount_in(node))),
         lift_at "lift at" once => PartClause::LiftAt(self.quote_in(node)),
         way "way" many => PartClause::Way(self.quote_in(node), self.scope_in(node)),
         worn_in "worn in" once => PartClause::WornIn,
         mark_clause "mark" many => PartClause::Mark {
-            kind: self.word(&need(node, Rule::mark_kind)),
+            kind: Box::new(self.word(&need(node, Rule::mark_kind))),
             text: self.quote_in(node),
             scope: self.scope_in(node),
         },
-        falls "falls when" many => PartClause::Falls(self.setting(&need(node, Rule::setting)), self.scope_in(node)),
+        falls "falls when" many => PartClause::Falls(Box::new(self.setting(&need(node, Rule::setting))), self.scope_in(node)),
         present "present when" many => PartClause::Present(self.settings_in(node), self.scope_in(node)),
         matched_with "matched with" many => PartClause::MatchedWith(self.references_in(node)),
         sized_with "sized with" many => PartClause::SizedWith(self.references_in(node)),
         sized_by "sized by" many => PartClause::SizedBy(self.references_in(node)),
         select_from "select from" once => PartClause::SelectFrom(self.quote_in(node)),
-        releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
+        releases "releases" many => PartClause::Releases(Box::new(self.setting(&need(node, Rule::setting)))),
         turned_by_hand "turned by hand" once => PartClause::TurnedByHand(find(node, Rule::quote).map(|words| self.quote(&words))),
-        teeth "teeth" once => PartClause::Teeth(self.count(&need(node, Rule::count))),
-        meshes "meshes" many => PartClause::Meshes(self.reference_in(node), self.quote_in(node)),
+        teeth "teeth" once => PartClause::Teeth(Box::new(self.count(&need(node, Rule::count)))),
+        meshes "meshes" many => PartClause::Meshes(Box::new(self.reference_in(node)), self.quote_in(node)),
         critical "critical" once => PartClause::Critical,
-        crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
+        crack_test "crack test" once => PartClause::CrackTest(Box::new(self.reference_in(node))),
         part_dry "dry" placed as node => PartClause::Dry(self.scope_in(node)),
-        coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)), scope: self.scope_in(node) },
+        coat "coat with" many => PartClause::Coat { with: Box::new(self.reference_in(node)), place: find(node, Rule::quote).map(|place| self.quote(&place)), scope: self.scope_in(node) },
         harmless "harmless" once => PartClause::Harmless(self.quote_in(node)),
         catalogue "catalogue" once => PartClause::Catalogue(self.text_cases(node)),
-        price_clause "price" once => PartClause::Price(self.price_in(node)),
+        price_clause "price" once => PartClause::Price(Box::new(self.price_in(node))),
         supplier "supplier" once => PartClause::Supplier {
             name: self.quote_in(node),
-            lead_time: self.amount_if(node),
+            lead_time: self.amount_if(node).map(Box::new),
         },
     }
 }
@@ -161,7 +162,7 @@ impl Builder {
     }
 
     /// The texts of which one counts.
-    pub(super) fn text_cases(&self, node: &Node<'_>) -> Vec<Case<Quote>> {
+    pub(super) fn text_cases(&self, node: &Node<'_>) -> ThinVec<Case<Quote>> {
         self.cases(node, Rule::text_case, |case| self.quote_in(case))
     }
 
@@ -170,7 +171,7 @@ impl Builder {
     }
 
     /// What a thing is under.
-    pub(super) fn covers(&self, node: &Node<'_>) -> Vec<Cover> {
+    pub(super) fn covers(&self, node: &Node<'_>) -> ThinVec<Cover> {
         each(node, Rule::cover, |cover| Cover {
             by: self.reference_in(&cover),
             way: find(&cover, Rule::one_way).map(|way| {
@@ -178,7 +179,7 @@ impl Builder {
                 self.spanned(&way, to)
             }),
             hole: find(&cover, Rule::cover_hole).map(|at| self.word(&need(&at, Rule::hole))),
-            at: if has(&cover, Rule::settings) { self.settings_in(&cover) } else { Vec::new() },
+            at: if has(&cover, Rule::settings) { self.settings_in(&cover) } else { ThinVec::new() },
         })
     }
 
@@ -195,13 +196,13 @@ impl Builder {
 
     fn fate_clause(&self, node: &Node<'_>) -> Fate {
         let first = self.fate(&need(node, Rule::fate));
-        let settings = |of: &Node<'_>| -> Vec<Setting> { self.settings_in(&need(of, Rule::fate_when)) };
+        let settings = |of: &Node<'_>| -> ThinVec<Setting> { self.settings_in(&need(of, Rule::fate_when)) };
         let otherwise = find(node, Rule::fate_else).map(|part| Box::new(self.fate(&need(&part, Rule::fate))));
         if !has(node, Rule::fate_when) && !has(node, Rule::fate_case) && otherwise.is_none() {
             return first.value;
         }
-        let conditions = if has(node, Rule::fate_when) { settings(node) } else { Vec::new() };
-        let mut cases = vec![(first, conditions)];
+        let conditions = if has(node, Rule::fate_when) { settings(node) } else { ThinVec::new() };
+        let mut cases = thin_vec![(first, conditions)];
         cases.extend(
             all(node, Rule::fate_case).map(|case| (self.fate(&need(&case, Rule::fate)), settings(&case))),
         );

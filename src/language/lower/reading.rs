@@ -8,6 +8,7 @@ use crate::language::tree::{
 };
 use crate::quantity::figure;
 use crate::source::Spanned;
+use thin_vec::{ThinVec, thin_vec};
 
 /// Pieces that a range may come to.
 const MOST_PIECES: u32 = 100;
@@ -87,7 +88,7 @@ impl Builder {
     }
 
     /// What something needs.
-    pub(super) fn conditions(&self, node: &Node<'_>) -> Vec<Condition> {
+    pub(super) fn conditions(&self, node: &Node<'_>) -> ThinVec<Condition> {
         all(node, Rule::need)
             .map(|need_of| {
                 let name = self.reference_in(&need_of);
@@ -102,7 +103,7 @@ impl Builder {
     }
 
     /// The pieces from one size to another, each by a step more, written out: with as many decimals as the ends have.
-    fn pieces(&self, node: &Node<'_>, step: &Amount) -> Vec<Amount> {
+    fn pieces(&self, node: &Node<'_>, step: &Amount) -> ThinVec<Amount> {
         let AmountRange { low, high } = self.range(&need(node, Rule::span));
         let high = high.unwrap_or_else(|| low.clone());
         let unit = low.unit.clone().or_else(|| high.unit.clone());
@@ -114,7 +115,7 @@ impl Builder {
         if !alike || !whole || step.value <= 0.0 {
             let fault = crate::language::errors::bad_pieces(low.span.to(step.span));
             self.found.borrow_mut().faults.push(fault);
-            return vec![low, high];
+            return thin_vec![low, high];
         }
         let decimals = |amount: &Amount| {
             amount.digits.split_once('.').map_or(0, |(_, behind)| behind.len().min(6) as u8)

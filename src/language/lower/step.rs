@@ -4,15 +4,16 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, need};
 use crate::language::row::Row;
 use crate::language::tree::{StepClause, StepReference};
+use thin_vec::ThinVec;
 
 clauses! {
     STEP: step_clause(self, node) -> StepClause {
         acted "act" many => StepClause::Act(self.acted(node)),
         tools "tools" many => StepClause::Tools(self.references_in(node), self.scope_in(node)),
         step_hazard "hazard" many => StepClause::Hazard(self.reference_in(node), self.scope_in(node)),
-        hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
-        time "time" once => StepClause::Time { time: self.amount_in(node), both_ways: has(node, Rule::both_ways) },
-        refit_time "refit time" once => StepClause::RefitTime(self.amount_in(node)),
+        hands "hands" once => StepClause::Hands(Box::new(self.count(&need(node, Rule::count)))),
+        time "time" once => StepClause::Time { time: Box::new(self.amount_in(node)), both_ways: has(node, Rule::both_ways) },
+        refit_time "refit time" once => StepClause::RefitTime(Box::new(self.amount_in(node))),
         after "after" many => StepClause::After(self.step_names(node)),
         with "with" many => StepClause::With(
             all(node, Rule::position_of)
@@ -43,7 +44,7 @@ clauses! {
             StepClause::If { condition: next(), action: next(), scope: self.scope_in(node) }
         },
         repeated "repeat until" many => StepClause::Repeat {
-            until: self.reference_in(node),
+            until: Box::new(self.reference_in(node)),
             at_most: Box::new(self.count(&need(node, Rule::count))),
             work: self.quote_in(node),
         },
@@ -51,19 +52,19 @@ clauses! {
         hold "hold" many => StepClause::Hold(self.quote_in(node), self.scope_in(node)),
         before "before" many => StepClause::Before(self.step_names(node)),
         straight_after "straight after" once => StepClause::StraightAfter {
-            step: self.step_name(&need(node, Rule::step_name)),
+            step: Box::new(self.step_name(&need(node, Rule::step_name))),
             within: self.amount_if(node).map(Box::new),
         },
         strip_only "strip only" once => StepClause::StripOnly,
         except_step "except" many => StepClause::Except {
-            rule: self.reference_in(node),
+            rule: Box::new(self.reference_in(node)),
             because: self.quote_in(&need(node, Rule::because)),
         },
     }
 }
 
 impl Builder {
-    fn step_names(&self, node: &Node<'_>) -> Vec<StepReference> {
+    fn step_names(&self, node: &Node<'_>) -> ThinVec<StepReference> {
         all(&need(node, Rule::step_names), Rule::step_name).map(|step| self.step_name(&step)).collect()
     }
 

@@ -5,6 +5,7 @@ use crate::language::grammar::{Node, Rule, all, each, find, need};
 use crate::language::names::proper_name;
 use crate::language::tree::{Amount, AmountRange, Case, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::Spanned;
+use thin_vec::ThinVec;
 
 impl Builder {
     /// The letters of a match as they stand.
@@ -33,12 +34,12 @@ impl Builder {
     }
 
     /// All children of this rule as names.
-    pub(super) fn names_in(&self, node: &Node<'_>, rule: Rule) -> Vec<Word> {
+    pub(super) fn names_in(&self, node: &Node<'_>, rule: Rule) -> ThinVec<Word> {
         each(node, rule, |child| self.name(&child))
     }
 
     /// All children of this rule as they stand.
-    pub(super) fn words_in(&self, node: &Node<'_>, rule: Rule) -> Vec<Word> {
+    pub(super) fn words_in(&self, node: &Node<'_>, rule: Rule) -> ThinVec<Word> {
         each(node, rule, |child| self.word(&child))
     }
 
@@ -150,7 +151,7 @@ impl Builder {
     }
 
     /// The references inside this match, which holds them itself or as a list.
-    pub(super) fn references_in(&self, node: &Node<'_>) -> Vec<Reference> {
+    pub(super) fn references_in(&self, node: &Node<'_>) -> ThinVec<Reference> {
         let list = find(node, Rule::references).unwrap_or_else(|| node.clone());
         each(&list, Rule::reference, |reference| self.reference(&reference))
     }
@@ -161,7 +162,7 @@ impl Builder {
     }
 
     /// The settings inside a match that holds a list of them.
-    pub(super) fn settings_in(&self, node: &Node<'_>) -> Vec<Setting> {
+    pub(super) fn settings_in(&self, node: &Node<'_>) -> ThinVec<Setting> {
         each(&need(node, Rule::settings), Rule::setting, |setting| self.setting(&setting))
     }
 
@@ -177,8 +178,8 @@ impl Builder {
         node: &Node<'_>,
         rule: Rule,
         value: impl Fn(&Node<'_>) -> T,
-    ) -> Vec<Case<T>> {
-        let mut cases: Vec<Case<T>> = each(node, rule, |case| Case {
+    ) -> ThinVec<Case<T>> {
+        let mut cases: ThinVec<Case<T>> = each(node, rule, |case| Case {
             value: value(&case),
             scope: self.scope_in(&case),
             origin: self.origin_in(&case),
@@ -194,6 +195,6 @@ impl Builder {
 
     /// Words of a match in its normal form, with single spaces.
     pub(super) fn phrase(&self, node: &Node<'_>) -> Spanned<String> {
-        self.spanned(node, node.as_str().split_whitespace().collect::<Vec<_>>().join(" "))
+        self.spanned(node, node.as_str().split_whitespace().collect::<ThinVec<_>>().join(" "))
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{Amount, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::Span;
+use thin_vec::ThinVec;
 
 /// One act with the instruction that may stand behind it.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,62 +43,62 @@ pub struct TurnTarget {
 #[derive(Debug, Clone, PartialEq)]
 pub enum ActKind {
     /// `slacken head_nuts`
-    Slacken(Vec<Reference>),
+    Slacken(ThinVec<Reference>),
     /// `undo head`, `undo head bit by bit`
     Undo {
         /// What comes out.
-        what: Vec<Reference>,
+        what: ThinVec<Reference>,
         /// Whether a little at a time, in rounds.
         bit_by_bit: bool,
     },
     /// `start by hand head_bolts`
-    StartByHand(Vec<Reference>),
+    StartByHand(ThinVec<Reference>),
     /// `nip sump_bolts`
-    Nip(Vec<Reference>),
+    Nip(ThinVec<Reference>),
     /// `retighten head`
-    Retighten(Vec<Reference>),
+    Retighten(ThinVec<Reference>),
     /// `tighten head`, in a trial `tighten rod_bolts to 30 N.m`
     Tighten {
         /// Sets or joints.
-        what: Vec<Reference>,
+        what: ThinVec<Reference>,
         /// Torque of a trial.
         to: Option<Box<Amount>>,
     },
     /// `take rocker_cover`
-    Take(Vec<Reference>),
+    Take(ThinVec<Reference>),
     /// `put back rocker_cover`
-    PutBack(Vec<Reference>),
+    PutBack(ThinVec<Reference>),
     /// `fit cylinder_head`
-    Fit(Vec<Reference>),
+    Fit(ThinVec<Reference>),
     /// `support cylinder_head`
-    Support(Vec<Reference>),
+    Support(ThinVec<Reference>),
     /// `press cam_bearing`
-    Press(Vec<Reference>),
+    Press(ThinVec<Reference>),
     /// `heat crank_gear to 120 degC from "demo sheet 6"`
     Heat {
         /// What.
-        what: Reference,
+        what: Box<Reference>,
         /// To what temperature.
         to: Box<Amount>,
         /// Where it comes from.
         origin: Origin,
     },
     /// `send block`
-    Send(Vec<Reference>),
+    Send(ThinVec<Reference>),
     /// `receive block`
-    Receive(Vec<Reference>),
+    Receive(ThinVec<Reference>),
     /// `accept block`
-    Accept(Vec<Reference>),
+    Accept(ThinVec<Reference>),
     /// `gauge bore`
-    Gauge(Vec<Reference>),
+    Gauge(ThinVec<Reference>),
     /// `look crank_cracks`
-    Look(Vec<Reference>),
+    Look(ThinVec<Reference>),
     /// `set coolant = drained`
     Set(Box<Setting>),
     /// `put in crank_pin`
-    PutIn(Reference),
+    PutIn(Box<Reference>),
     /// `take out crank_pin`
-    TakeOut(Reference),
+    TakeOut(Box<Reference>),
     /// `turn clockwise 720 deg`, `turn to cyl 2 bottom`
     TurnByHand {
         /// Which way, if it is said.
@@ -110,13 +111,13 @@ pub enum ActKind {
     /// `photo "pipe run behind the pump"`
     Photo,
     /// `mark piston "number on the crown"`
-    Mark(Vec<Reference>),
+    Mark(ThinVec<Reference>),
     /// `cap "injector bores"`
     Cap,
     /// `clean block`
-    Clean(Vec<Reference>),
+    Clean(ThinVec<Reference>),
     /// `chase head_bolts`
-    Chase(Vec<Reference>),
+    Chase(ThinVec<Reference>),
     /// `isolate "battery, negative first"`
     Isolate,
     /// `dispose "old oil" into "the marked oil drum"`
@@ -125,7 +126,7 @@ pub enum ActKind {
         into: Quote,
     },
     /// `wait 30 min "let it cool"`
-    Wait(Amount),
+    Wait(Box<Amount>),
     /// `do "plain words"`
     Words,
 }
@@ -133,7 +134,7 @@ pub enum ActKind {
 /// What an act is done to.
 pub(crate) enum Objects<'a> {
     /// As many as are named.
-    Several(&'a mut Vec<Reference>),
+    Several(&'a mut ThinVec<Reference>),
     /// One, and there is no act without it.
     One(&'a mut Reference),
     /// Nothing that has a name.

@@ -2,6 +2,7 @@
 
 use super::{Declaration, GroupKind, Item, Quote, Word};
 use crate::source::Span;
+use thin_vec::ThinVec;
 
 /// `change part manifold { mass 12 kg  without under heat_shield }`
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +48,7 @@ pub enum DifferenceKind {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Without {
     /// Their names.
-    pub names: Vec<Word>,
+    pub names: ThinVec<Word>,
     /// All of it.
     pub span: Span,
 }

@@ -2,6 +2,7 @@
 
 use super::{Act, Amount, AmountRange, Case, Clause, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::{Span, Spanned};
+use thin_vec::ThinVec;
 
 /// `axis cyl "cylinder" = 1 .. 3` or `axis valve = inlet, exhaust`
 #[derive(Debug, Clone, PartialEq)]
@@ -11,9 +12,9 @@ pub struct Axis {
     /// What a position is called: `cylinder`.
     pub title: Option<Quote>,
     /// Positions in order; a range is written out.
-    pub positions: Vec<Word>,
+    pub positions: ThinVec<Word>,
     /// Ways in which they form groups.
-    pub groupings: Vec<Grouping>,
+    pub groupings: ThinVec<Grouping>,
     /// The whole declaration.
     pub span: Span,
 }
@@ -26,7 +27,7 @@ pub struct Grouping {
     /// Its title.
     pub title: Option<Quote>,
     /// Each group with the positions in it.
-    pub groups: Vec<(Word, Vec<Word>)>,
+    pub groups: ThinVec<(Word, ThinVec<Word>)>,
 }
 
 /// `ask NAME "question" = answer, answer`
@@ -37,7 +38,7 @@ pub struct Ask {
     /// The question.
     pub question: Quote,
     /// The answers it may have.
-    pub answers: Vec<Word>,
+    pub answers: ThinVec<Word>,
     /// The whole declaration.
     pub span: Span,
 }
@@ -71,9 +72,9 @@ pub struct Setup {
     /// Its title.
     pub title: Option<Quote>,
     /// Its values.
-    pub values: Vec<ListedValue>,
+    pub values: ThinVec<ListedValue>,
     /// How the engine lies at each value, for a setup that turns it.
-    pub turns_engine: Vec<Lies>,
+    pub turns_engine: ThinVec<Lies>,
     /// `for each person`: who works has it for himself.
     pub each_person: bool,
     /// Time of a change.
@@ -92,9 +93,9 @@ pub struct State {
     /// Its title.
     pub title: Option<Quote>,
     /// Its values.
-    pub values: Vec<ListedValue>,
+    pub values: ThinVec<ListedValue>,
     /// What is met while it has a value.
-    pub hazards: Vec<(Reference, Word)>,
+    pub hazards: ThinVec<(Reference, Word)>,
     /// The whole declaration.
     pub span: Span,
 }
@@ -118,7 +119,7 @@ pub enum FamilyClause {
         /// What was changed, for whoever builds on it.
         what: Quote,
         /// What it was changed in.
-        names: Vec<Word>,
+        names: ThinVec<Word>,
     },
     /// `summary "One line."`
     Summary(Quote),
@@ -131,7 +132,7 @@ pub enum FamilyClause {
         /// Where it is stamped.
         place: Quote,
         /// What it must begin with.
-        reads: Vec<Case<Quote>>,
+        reads: ThinVec<Case<Quote>>,
     },
     /// `number one at front`
     NumberOne(Word),
@@ -156,15 +157,15 @@ pub enum FamilyClause {
     /// `cycle four-stroke`
     Cycle(Word),
     /// `firing intervals 240 deg, 240 deg, 240 deg`: behind each cylinder of the firing order
-    FiringIntervals(Vec<Amount>),
+    FiringIntervals(ThinVec<Amount>),
     /// `firing order 1, 3, 2`
-    FiringOrder(Vec<Word>),
+    FiringOrder(ThinVec<Word>),
     /// `capacity "Engine oil" 3.2 L from "demo sheet 1"`, or `capacity "Coolant" unknown`
     Capacity {
         /// Of what.
         name: Quote,
         /// How much; none for `unknown`.
-        amounts: Vec<Case<Option<Amount>>>,
+        amounts: ThinVec<Case<Option<Amount>>>,
     },
     /// `lifting limit 20 kg`
     LiftingLimit(Amount),
@@ -173,7 +174,7 @@ pub enum FamilyClause {
         /// What it is.
         name: Quote,
         /// Its value; none for `unknown`.
-        amounts: Vec<Case<Option<AmountRange>>>,
+        amounts: ThinVec<Case<Option<AmountRange>>>,
     },
 }
 
@@ -192,7 +193,7 @@ pub enum Direction {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Handling {
     /// `off with pulley_puller`, `on with soft_drift`, `both ways with sling`
-    With(Direction, Vec<Reference>, Scope),
+    With(Direction, ThinVec<Reference>, Scope),
     /// `hazard old_gasket off`
     Hazard(Direction, Reference, Scope),
     /// `comes off "Tap its flange sideways."`
@@ -257,7 +258,7 @@ pub struct Cover {
     /// `at hole E`: only that hole of the set is covered.
     pub hole: Option<Word>,
     /// `at cyl = 2`: only that position is covered.
-    pub at: Vec<Setting>,
+    pub at: ThinVec<Setting>,
 }
 
 /// What is to become of a part.
@@ -270,7 +271,7 @@ pub enum Fate {
     /// `clean then reuse`
     CleanThenReuse,
     /// `by GAUGE or LOOK`
-    By(Vec<Reference>),
+    By(ThinVec<Reference>),
     /// `send "what is to be done"`
     Send(Quote),
     /// `size by parts in hand`
@@ -282,7 +283,7 @@ pub enum Fate {
     /// `FATE when ASK = answer [and ...], FATE when ..., else FATE`
     Choice {
         /// Each fate with the answers that choose it.
-        cases: Vec<(Spanned<Fate>, Vec<Setting>)>,
+        cases: ThinVec<(Spanned<Fate>, ThinVec<Setting>)>,
         /// What holds otherwise.
         otherwise: Option<Box<Spanned<Fate>>>,
     },
@@ -296,13 +297,13 @@ pub enum PartClause {
     /// `like raw_pump_gasket`: what is said of that and not of this
     Like(Word),
     /// `carries fuel, pressure`
-    Carries(Vec<Word>),
+    Carries(ThinVec<Word>),
     /// What it says of the way off and the way on
-    Handling(Handling),
+    Handling(Box<Handling>),
     /// `coat with assembly_paste "face and foot"`: before it goes on
     Coat {
         /// The supply.
-        with: Reference,
+        with: Box<Reference>,
         /// Where on it.
         place: Option<Quote>,
         /// At which of its positions.
@@ -313,26 +314,26 @@ pub enum PartClause {
     /// `harmless "copper"`: the old one hurts nobody, and why
     Harmless(Quote),
     /// `under breather_hose, fan to strip`
-    Under(Vec<Cover>),
+    Under(ThinVec<Cover>),
     /// `held by cover_nuts`
-    HeldBy(Vec<Reference>, Scope),
+    HeldBy(ThinVec<Reference>, Scope),
     /// `within cylinder_head`, `within cylinder_head in place too`
     Within {
         /// The assembly.
-        host: Reference,
+        host: Box<Reference>,
         /// May be taken out and put in with the host fitted.
         in_place_too: bool,
     },
     /// `sealed by cover_gasket`
-    SealedBy(Vec<Reference>),
+    SealedBy(ThinVec<Reference>),
     /// `mass 38 kg`
-    Mass(Amount),
+    Mass(Box<Amount>),
     /// `lift at "the two eyes"`
     LiftAt(Quote),
     /// `falls when stand = inverted`
-    Falls(Setting, Scope),
+    Falls(Box<Setting>, Scope),
     /// `present when turbo = yes [and ...]`: otherwise this engine hasn't got it
-    Present(Vec<Setting>, Scope),
+    Present(ThinVec<Setting>, Scope),
     /// `worn in`
     WornIn,
     /// `way "arrow to the front"`
@@ -340,44 +341,44 @@ pub enum PartClause {
     /// `mark timing "dot on the rim"`; kinds: timing, balance, ours
     Mark {
         /// Which kind.
-        kind: Word,
+        kind: Box<Word>,
         /// Where, and with what.
         text: Quote,
         /// At which of its positions.
         scope: Scope,
     },
     /// `matched with connecting_rod`
-    MatchedWith(Vec<Reference>),
+    MatchedWith(ThinVec<Reference>),
     /// `sized with piston`: bought in the size in which that is bought
-    SizedWith(Vec<Reference>),
+    SizedWith(ThinVec<Reference>),
     /// `sized by crank_pin`: bought in the size that what this gauge measures is machined to
-    SizedBy(Vec<Reference>),
+    SizedBy(ThinVec<Reference>),
     /// `select from "shims 0.8 to 1.4 mm by 0.05 mm"`
     SelectFrom(Quote),
     /// `releases coolant = full`: taking it lets go what that value of the state holds back
-    Releases(Setting),
+    Releases(Box<Setting>),
     /// `turned by hand "Stop if it stiffens."`: what is turned when the engine is, and the words for it
     TurnedByHand(Option<Quote>),
     /// `teeth 28`
-    Teeth(Amount),
+    Teeth(Box<Amount>),
     /// `meshes crank_gear at "A"`: its teeth run in those of another gear, and what both are marked with where they meet
-    Meshes(Reference, Quote),
+    Meshes(Box<Reference>, Quote),
     /// `critical`
     Critical,
     /// `crack test LOOK`: taken before it is sent or fitted
-    CrackTest(Reference),
+    CrackTest(Box<Reference>),
     /// `fate clean then reuse`
     Fate(Fate),
     /// `catalogue "BW3-0410"`
-    Catalogue(Vec<Case<Quote>>),
+    Catalogue(ThinVec<Case<Quote>>),
     /// `price 12.50 EUR`: the currency stands as the unit
-    Price(Amount),
+    Price(Box<Amount>),
     /// `supplier "Harbour Engine Parts" lead time 5 day`
     Supplier {
         /// Who.
         name: Quote,
         /// How long.
-        lead_time: Option<Amount>,
+        lead_time: Option<Box<Amount>>,
     },
 }
 
@@ -389,7 +390,7 @@ pub enum Lengths {
     /// `length 40 mm`
     One(Amount),
     /// `lengths A 40 mm, B 40 mm, C 55 mm`
-    ByHole(Vec<(Word, Amount)>),
+    ByHole(ThinVec<(Word, Amount)>),
 }
 
 /// Whether a fastener may go back.
@@ -438,7 +439,7 @@ pub struct Less {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Tightening {
     /// `30 N.m, 60 N.m, 90 deg`
-    Passes(Vec<Pass>),
+    Passes(ThinVec<Pass>),
     /// `unknown`
     Unknown,
     /// `general`: the shop's own table
@@ -453,7 +454,7 @@ pub enum FastenerClause {
     /// `like cover_bolts`: what is said of those and not of these
     Like(Word),
     /// What it says of the way off and the way on
-    Handling(Handling),
+    Handling(Box<Handling>),
     /// `kind stud` (bolt, stud, nut, screw, hollow, plug)
     Kind(Word),
     /// `thread M12x1.25`, `thread 3/8-16 UNC`
@@ -463,13 +464,13 @@ pub enum FastenerClause {
     /// `drive 19 mm`, `drive "10 mm hexagon"`, `drive by hand`
     Drive(Drive),
     /// `length ...`, `lengths ...`
-    Lengths(Vec<Case<Lengths>>),
+    Lengths(ThinVec<Case<Lengths>>),
     /// `stays`: a stud that is left in place
     Stays,
     /// `engagement 18 mm`
-    Engagement(Amount),
+    Engagement(Box<Amount>),
     /// `stand out 95 mm`
-    StandOut(Amount),
+    StandOut(Box<Amount>),
     /// `blind`
     Blind,
     /// `to water`
@@ -487,27 +488,27 @@ pub enum FastenerClause {
         /// What kind of lock.
         how: Spanned<String>,
         /// The part or supply that is used up by it.
-        piece: Option<Reference>,
+        piece: Option<Box<Reference>>,
         /// At which positions of the set.
         scope: Scope,
     },
     /// `once`, `reusable`, `reuse by GAUGE`, `reuse unknown`
-    Reuse(Vec<Case<Reuse>>),
+    Reuse(ThinVec<Case<Reuse>>),
     /// `under fan_cover`
-    Under(Vec<Cover>),
+    Under(ThinVec<Cover>),
     /// `present when year = early`: otherwise this engine hasn't got them
-    Present(Vec<Setting>, Scope),
+    Present(ThinVec<Setting>, Scope),
     /// `oil threads, faces with clean_oil`
     Oil {
         /// Where.
-        places: Vec<Word>,
+        places: ThinVec<Word>,
         /// The supply.
-        with: Option<Reference>,
+        with: Option<Box<Reference>>,
     },
     /// `dry`
     Dry,
     /// `apply thread_sealant`
-    Apply(Reference, Scope),
+    Apply(Box<Reference>, Scope),
     /// `soft`: a torque that is meant to be low
     Soft,
     /// `drag always added`, `drag added when large`: what a locking nut takes before it seats
@@ -527,18 +528,18 @@ pub enum FastenerClause {
     /// `then turn as it runs 360 deg`: as for joints
     Then(Box<Act>),
     /// `tighten ...`, for a set in no joint
-    Tighten(Vec<Case<Tightened>>),
+    Tighten(ThinVec<Case<Tightened>>),
     /// `catalogue "BW3-0410"`
-    Catalogue(Vec<Case<Quote>>),
+    Catalogue(ThinVec<Case<Quote>>),
     /// `price 0.80 EUR`
-    Price(Amount),
+    Price(Box<Amount>),
 }
 
 /// What a tool has to fit.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Drive {
     /// `19 mm`: across flats.
-    AcrossFlats(Amount),
+    AcrossFlats(Box<Amount>),
     /// `"hexalobular 45"`: in words.
     Words(Quote),
     /// Fingers do.
@@ -562,7 +563,7 @@ pub enum Layout {
     /// `at (0,0) (96,0) (192,0) mm`
     Points {
         /// In declared order.
-        points: Vec<Point>,
+        points: ThinVec<Point>,
         /// Unit of all.
         unit: Word,
     },
@@ -596,7 +597,7 @@ pub enum Layout {
 #[derive(Debug, Clone, PartialEq)]
 pub enum JointClause {
     /// `clamps cylinder_head, head_gasket, block`: the last is the base
-    Clamps(Vec<Reference>),
+    Clamps(ThinVec<Reference>),
     /// `seen from top, front left`
     SeenFrom {
         /// top, below, front, rear, left, right
@@ -625,14 +626,14 @@ pub enum JointClause {
         /// Which set.
         set: Reference,
         /// To what.
-        tightening: Vec<Case<Tightened>>,
+        tightening: ThinVec<Case<Tightened>>,
     },
     /// `sequence A, D, B, C from "demo sheet 3"` (tightening), `sequence to undo C, B, D, A`
     Sequence {
         /// `to undo`
         to_undo: bool,
         /// Hole letters in order.
-        holes: Vec<Word>,
+        holes: ThinVec<Word>,
         /// Where it comes from.
         origin: Origin,
     },
@@ -686,7 +687,7 @@ pub enum Formula {
         /// Its name.
         name: Word,
         /// Its arguments.
-        arguments: Vec<Formula>,
+        arguments: ThinVec<Formula>,
     },
 }
 
@@ -711,13 +712,13 @@ pub enum GaugeClause {
     /// `unit mm`
     Unit(Word),
     /// `stations top 10 mm, middle 60 mm, bottom 110 mm` (depths may be left out)
-    Stations(Vec<(Word, Option<Amount>)>),
+    Stations(ThinVec<(Word, Option<Amount>)>),
     /// `directions along, across`
-    Directions(Vec<Word>),
+    Directions(ThinVec<Word>),
     /// `made 80.000 mm .. 80.020 mm from "demo sheet 7"`: limits as made
-    Made(Vec<Case<AmountRange>>),
+    Made(ThinVec<Case<AmountRange>>),
     /// `worn 80.15 mm from "demo sheet 7"`; none for `worn unknown`: limit as worn
-    Worn(Vec<Case<Option<Amount>>>),
+    Worn(ThinVec<Case<Option<Amount>>>),
     /// `best at nought`: it is how far something is off
     BestAtNought,
     /// `noted only`: it is written down, and judged by nothing
@@ -738,13 +739,13 @@ pub enum GaugeClause {
     /// `taken in place`, `taken off`
     Taken(Word),
     /// `needs main_bolts tight, head off`
-    Needs(Vec<Condition>, Scope),
+    Needs(ThinVec<Condition>, Scope),
     /// `is max(bore) - min(bore)`
     Is(Spanned<Formula>),
     /// `bands good 0 mm .. 0.05 mm, machine 0.05 mm .. 0.30 mm, renew above 0.30 mm from "demo sheet 7"`
     Bands {
         /// Named results.
-        bands: Vec<Band>,
+        bands: ThinVec<Band>,
         /// Where these edges hold.
         scope: Scope,
         /// Where their edges come from.
@@ -753,7 +754,7 @@ pub enum GaugeClause {
     /// `sold 1.1 mm, 1.2 mm within 0.05 mm from "..."`, `sold 0.4 mm .. 0.8 mm by 0.1 mm ...`: the pieces one of which goes in
     Sold {
         /// Their sizes; a range is written out.
-        pieces: Vec<Amount>,
+        pieces: ThinVec<Amount>,
         /// The step of a range.
         by: Option<Amount>,
         /// How far the piece may be off what is worked out.
@@ -764,7 +765,7 @@ pub enum GaugeClause {
     /// `sizes 0.25 mm, 0.50 mm allowance 0.05 mm from "..."`: oversizes or undersizes that exist
     Sizes {
         /// Steps.
-        steps: Vec<Amount>,
+        steps: ThinVec<Amount>,
         /// What must come off to clean up.
         allowance: Option<Amount>,
         /// Whether it is bored on the centre that it has, not on that of its wear.
@@ -782,15 +783,15 @@ pub enum LookClause {
     /// `like gear_teeth`: what is said of that and not of this
     Like(Word),
     /// `results sound, cracked`
-    Results(Vec<Word>),
+    Results(ThinVec<Word>),
     /// `marks of crank_gear, idler_gear`: whether their timing marks meet; the first turns with the crankshaft
-    MarksOf(Vec<Reference>),
+    MarksOf(ThinVec<Reference>),
     /// `by "dye"`: how it is judged
     By(Quote),
     /// `taken in place`, `taken off`
     Taken(Word),
     /// `needs crankshaft off`
-    Needs(Vec<Condition>, Scope),
+    Needs(ThinVec<Condition>, Scope),
 }
 
 /// Clauses of `temporary`.
@@ -827,7 +828,7 @@ pub enum HazardClause {
     /// `avoid "Rig the hoist before the last nut."`
     Avoid(Quote),
     /// `wear "gloves", "goggles"`
-    Wear(Vec<Quote>),
+    Wear(ThinVec<Quote>),
 }
 
 /// One side of a rule: a size, or a named set.
@@ -856,11 +857,11 @@ pub enum RuleClause {
     /// `for every joint`
     ForEveryJoint,
     /// `for head, sump`
-    For(Vec<Reference>),
+    For(ThinVec<Reference>),
     /// `except head because "the maker's sheet says so"`
     Except {
         /// Which joints.
-        joints: Vec<Reference>,
+        joints: ThinVec<Reference>,
         /// Why.
         because: Quote,
     },

@@ -17,6 +17,7 @@ pub(crate) use moved::{Move, Moved};
 pub use step::*;
 
 use crate::source::{FileId, Span, Spanned};
+use thin_vec::ThinVec;
 
 /// A word that names something, as written.
 pub type Word = Spanned<String>;
@@ -62,7 +63,7 @@ pub struct Reference {
     /// The name.
     pub name: Word,
     /// What stands in square brackets: positions or names of axes.
-    pub positions: Vec<Word>,
+    pub positions: ThinVec<Word>,
     /// Name and brackets.
     pub span: Span,
 }
@@ -80,9 +81,9 @@ pub struct Setting {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Scope {
     /// Axes, each with one of its positions.
-    pub at: Vec<Setting>,
+    pub at: ThinVec<Setting>,
     /// Questions, each with its answer.
-    pub when: Vec<Setting>,
+    pub when: ThinVec<Setting>,
 }
 
 /// One of the values of a clause that may have several.
@@ -163,9 +164,9 @@ pub struct Declaration<C> {
     /// Its id.
     pub name: Word,
     /// Axes in square brackets behind the name.
-    pub axes: Vec<Word>,
+    pub axes: ThinVec<Word>,
     /// How many there are (per position), where the keyword takes a count; none where nothing is said.
-    pub count: Vec<Case<Amount>>,
+    pub count: ThinVec<Case<Amount>>,
     /// Its title.
     pub title: Option<Quote>,
     /// What stands in braces, each clause with its place.

@@ -5,6 +5,7 @@
 
 use super::*;
 use crate::source::{FileId, Span, Spanned};
+use thin_vec::ThinVec;
 
 /// Where a piece of the tree stood and stands.
 #[derive(Debug, Clone, Copy)]
@@ -51,6 +52,12 @@ impl<T: Moved> Moved for Option<T> {
 }
 
 impl<T: Moved> Moved for Vec<T> {
+    fn moved(&mut self, by: Move) {
+        self.iter_mut().for_each(|value| value.moved(by));
+    }
+}
+
+impl<T: Moved> Moved for ThinVec<T> {
     fn moved(&mut self, by: Move) {
         self.iter_mut().for_each(|value| value.moved(by));
     }

@@ -2,6 +2,7 @@
 
 use super::{Act, Amount, Clause, Condition, Quote, Reference, Scope, Setting, Word};
 use crate::source::Span;
+use thin_vec::ThinVec;
 
 /// The four stretches of a job, in the order in which they run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -88,22 +89,22 @@ pub struct StepReference {
 #[derive(Debug, Clone, PartialEq)]
 pub enum StepClause {
     /// `after drain, all pull_injector`
-    After(Vec<StepReference>),
+    After(ThinVec<StepReference>),
     /// `before lift_head`
-    Before(Vec<StepReference>),
+    Before(ThinVec<StepReference>),
     /// `straight after apply_sealant within 10 min`
     StraightAfter {
         /// Which step.
-        step: StepReference,
+        step: Box<StepReference>,
         /// Within what time.
         within: Option<Box<Amount>>,
     },
     /// `when valve_gear = renew and plating = worn`
-    When(Vec<Setting>),
+    When(ThinVec<Setting>),
     /// `each cyl, valve together`, `each cyl apart`
     Each {
         /// Axes.
-        axes: Vec<Word>,
+        axes: ThinVec<Word>,
         /// `of bank`: group by group.
         of: Option<Word>,
         /// `apart`: a step per position.
@@ -117,28 +118,28 @@ pub enum StepClause {
         firing: bool,
     },
     /// `tools injector_puller, slide_hammer`
-    Tools(Vec<Reference>, Scope),
+    Tools(ThinVec<Reference>, Scope),
     /// `supplies gasket_sealant 20 mL, rag 2`
-    Supplies(Vec<(Reference, Option<Amount>)>, Scope),
+    Supplies(ThinVec<(Reference, Option<Amount>)>, Scope),
     /// `with stand upright, side front`: setups and their values
-    With(Vec<(Word, Word)>, Scope),
+    With(ThinVec<(Word, Word)>, Scope),
     /// `hands 2`
-    Hands(Amount),
+    Hands(Box<Amount>),
     /// `time 25 min`, `time 25 min both ways`
     Time {
         /// How long it takes.
-        time: Amount,
+        time: Box<Amount>,
         /// As long as putting back what it takes off.
         both_ways: bool,
     },
     /// `refit time 20 min`: of putting back what it takes off
-    RefitTime(Amount),
+    RefitTime(Box<Amount>),
     /// `hold "a second person checks the marks"`
     Hold(Quote, Scope),
     /// `hazard falling_mass`: shown before the act that follows
     Hazard(Reference, Scope),
     /// `needs coolant = drained, crank_pin in`
-    Needs(Vec<Condition>, Scope),
+    Needs(ThinVec<Condition>, Scope),
     /// `strip only`: not mirrored in the build
     StripOnly,
     /// `if "the gasket grips" do "Tap the lugs with a soft hammer."`
@@ -153,7 +154,7 @@ pub enum StepClause {
     /// `repeat until cord_pull within limits at most 4 times "Covers off, a shim out, covers on."`
     Repeat {
         /// What is read until it is within its limits.
-        until: Reference,
+        until: Box<Reference>,
         /// How often it is tried.
         at_most: Box<Amount>,
         /// What is done between two readings.
@@ -162,7 +163,7 @@ pub enum StepClause {
     /// `except small_first because "..."`: the step departs from a rule
     Except {
         /// The rule.
-        rule: Reference,
+        rule: Box<Reference>,
         /// Why.
         because: Quote,
     },

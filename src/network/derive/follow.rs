@@ -108,7 +108,7 @@ impl Once {
                     section: waiting.section,
                     setups: waiting.setups.clone(),
                     needs: needs.collect(),
-                    lines: vec![StepLine::Act(waiting.act.clone())],
+                    lines: vec![StepLine::Act(waiting.act.clone())].into(),
                     ..Step::blank(
                         Naming { id: String::new(), title: title.clone(), span },
                         Phase::Build,

@@ -82,7 +82,7 @@ impl Builder<'_, '_> {
         let (node, event) = held.by?;
         let event = &self.nodes.nodes[node.index()].events[event];
         let place = *self.done.get(&node)?;
-        Some(Origin { place, node, member: event.member, act: event.act.unwrap_or(0) })
+        Some(Origin { place, node, member: event.member, act: event.act.map_or(0, ActNumber::number) })
     }
 
     fn deed(&self, origin: Origin) -> Option<&Deed> {
@@ -127,17 +127,17 @@ impl Builder<'_, '_> {
                 if !open.is_empty() {
                     acts.push(Deed::Fasten {
                         work: FasteningWork::Undo,
-                        what: open,
+                        what: open.into(),
                         to: None,
                         bit_by_bit: false,
                     });
                 }
-                acts.push(Deed::Part { work: PartWork::Take, what: targets.clone() });
+                acts.push(Deed::Part { work: PartWork::Take, what: targets.clone().into() });
                 let title = work_on("Take", &part.naming.title, several) + " off again";
                 let key = key(DerivedWork::Open(due[0].what.0), at.clone());
                 steps.push(self.step(key, title, acts, origin, case, 0));
             }
-            let acts = vec![Deed::Part { work: PartWork::Fit, what: targets }];
+            let acts = vec![Deed::Part { work: PartWork::Fit, what: targets.into() }];
             let title = work_on("Fit", &part.naming.title, several);
             steps.push(self.step(key(DerivedWork::Fit(due[0].what.0), at), title, acts, origin, case, 1));
         }
@@ -239,7 +239,7 @@ impl Builder<'_, '_> {
             let span = declared.naming.span;
             let line = StepLine::Act(Act::of(Deed::Set(state, value), Scope::default(), span));
             let naming = Naming { id: String::new(), title, span };
-            let step = Step { lines: vec![line], ..Step::blank(naming, Phase::Build, span) };
+            let step = Step { lines: vec![line].into(), ..Step::blank(naming, Phase::Build, span) };
             steps.push(DerivedStep {
                 key: key(DerivedWork::Set(state), Vec::new()),
                 step,

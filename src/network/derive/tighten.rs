@@ -194,12 +194,17 @@ impl Builder<'_, '_> {
 fn tightening(loose: Vec<Fastening>, what: Vec<Fastening>) -> Vec<Deed> {
     let start = (!loose.is_empty()).then_some(Deed::Fasten {
         work: FasteningWork::StartByHand,
-        what: loose,
+        what: loose.into(),
         to: None,
         bit_by_bit: false,
     });
     start
         .into_iter()
-        .chain([Deed::Fasten { work: FasteningWork::Tighten, what, to: None, bit_by_bit: false }])
+        .chain([Deed::Fasten {
+            work: FasteningWork::Tighten,
+            what: what.into(),
+            to: None,
+            bit_by_bit: false,
+        }])
         .collect()
 }

@@ -2,6 +2,7 @@
 //! them (a formula, what a reading is of, a fate) is left, and complained of where names are looked up.
 
 use std::collections::BTreeSet;
+use thin_vec::ThinVec;
 
 use crate::language::tree::{
     Act, Clause, Condition, FastenerClause, GaugeClause, Handling, Item, JointClause, LookClause, Objects,
@@ -57,12 +58,12 @@ impl Gone<'_> {
     }
 
     /// Whether anything is left of a list.
-    fn list(&self, list: &mut Vec<Reference>) -> bool {
+    fn list(&self, list: &mut ThinVec<Reference>) -> bool {
         list.retain(|reference| self.stays(reference));
         !list.is_empty()
     }
 
-    fn conditions(&self, needs: &mut Vec<Condition>) -> bool {
+    fn conditions(&self, needs: &mut ThinVec<Condition>) -> bool {
         needs.retain(|need| match need {
             Condition::Thing { thing, .. } => self.stays(thing),
             Condition::State(setting) => self.stays(&setting.name),
@@ -70,7 +71,7 @@ impl Gone<'_> {
         !needs.is_empty()
     }
 
-    fn links(&self, links: &mut Vec<StepReference>) -> bool {
+    fn links(&self, links: &mut ThinVec<StepReference>) -> bool {
         links.retain(|link| self.stays(&link.step));
         !links.is_empty()
     }

@@ -46,7 +46,7 @@ pub enum Deed {
         /// Which work.
         work: FasteningWork,
         /// Sets and joints.
-        what: Vec<Fastening>,
+        what: Seldom<Fastening>,
         /// Torque of a trial.
         to: Option<Quantity>,
         /// Whether it is undone a little at a time, in rounds.
@@ -57,14 +57,14 @@ pub enum Deed {
         /// Which work.
         work: PartWork,
         /// Parts.
-        what: Vec<Target<PartId>>,
+        what: Seldom<Target<PartId>>,
     },
     /// Heating a part to a temperature.
     Heat {
         /// The part.
-        what: Target<PartId>,
+        what: Box<Target<PartId>>,
         /// The temperature.
-        to: Quantity,
+        to: Box<Quantity>,
         /// Where it comes from.
         origin: Origin,
     },
@@ -75,7 +75,7 @@ pub enum Deed {
         /// With what.
         with: super::SupplyId,
         /// Where on it; all over where nothing is said.
-        place: Option<String>,
+        place: Option<Box<str>>,
     },
     /// What goes on the fasteners of a set before they go in.
     Wet {
@@ -101,15 +101,15 @@ pub enum Deed {
         work: LiftWork,
     },
     /// Cleaning.
-    Clean(Vec<Thing>),
+    Clean(Seldom<Thing>),
     /// Marking.
-    Mark(Vec<Thing>),
+    Mark(Seldom<Thing>),
     /// Chasing threads.
-    Chase(Vec<Target<SetId>>),
+    Chase(Seldom<Target<SetId>>),
     /// Taking readings.
-    Gauge(Vec<Target<GaugeId>>),
+    Gauge(Seldom<Target<GaugeId>>),
     /// Judging by eye or touch.
-    Look(Vec<Target<LookId>>),
+    Look(Seldom<Target<LookId>>),
     /// Setting a state to the value with this index.
     Set(StateId, usize),
     /// Putting a temporary in.
@@ -123,7 +123,7 @@ pub enum Deed {
         /// How far, where it is stated.
         angle: Option<Quantity>,
         /// Until which cylinder stands where, where that is stated.
-        to: Option<CylinderAt>,
+        to: Option<Box<CylinderAt>>,
     },
     /// Taking a photograph.
     Photo,

@@ -93,7 +93,7 @@ pub struct FastenerSet {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// How many there are at each position.
     pub count: Cases<Sourced<u32>>,
     /// What they are.
@@ -135,9 +135,9 @@ pub struct FastenerSet {
     /// Answers under which this engine has it, each with where; none: it always has.
     pub present: Seldom<(Guard, Places)>,
     /// What is over it.
-    pub under: Vec<Cover>,
+    pub under: Seldom<Cover>,
     /// Where it is oiled at refit.
-    pub oil: Option<Oiling>,
+    pub oil: Option<Box<Oiling>>,
     /// Goes in dry.
     pub dry: bool,
     /// Supplies applied at refit.
@@ -149,9 +149,9 @@ pub struct FastenerSet {
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// Friction coefficient, from and to.
-    pub friction: Option<Sourced<(f64, f64)>>,
+    pub friction: Option<Box<Sourced<(f64, f64)>>>,
     /// What is done each time it has been tightened for good.
-    pub then: Vec<Act>,
+    pub then: Seldom<Act>,
     /// Tightening, for a set in no joint.
     pub tightening: Cases<Sourced<Tightening>>,
     /// Part number.
@@ -221,7 +221,7 @@ pub struct Joint {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// The parts clamped; the last is the base, the sets hold the others.
     pub clamps: Vec<Target<PartId>>,
     /// From where its picture is drawn.
@@ -239,9 +239,9 @@ pub struct Joint {
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// Friction coefficient, from and to.
-    pub friction: Option<Sourced<(f64, f64)>>,
+    pub friction: Option<Box<Sourced<(f64, f64)>>>,
     /// What is done each time it has been tightened for good.
-    pub then: Vec<Act>,
+    pub then: Seldom<Act>,
 }
 
 /// A set in a joint.

@@ -13,7 +13,7 @@ pub struct Part {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// How many pieces there are at each position; they are one thing.
     pub count: Cases<Sourced<u32>>,
     /// What kind of thing it is, where it is of one that brings something with it.
@@ -23,11 +23,11 @@ pub struct Part {
     /// How it is handled.
     pub handling: Handling,
     /// What is over it.
-    pub under: Vec<Cover>,
+    pub under: Seldom<Cover>,
     /// What holds it, beside the joints that clamp it.
-    pub held_by: Vec<Local<Target<SetId>>>,
+    pub held_by: Seldom<Local<Target<SetId>>>,
     /// The assembly it belongs to.
-    pub within: Option<Within>,
+    pub within: Option<Box<Within>>,
     /// What seals it.
     pub sealed_by: Seldom<Target<PartId>>,
     /// Whether the old one, dust and residue of it included, hurts nobody.
@@ -67,7 +67,7 @@ pub struct Part {
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// A look that is taken before it is sent or fitted.
-    pub crack_test: Option<Target<LookId>>,
+    pub crack_test: Option<Box<Target<LookId>>>,
     /// What is to become of it.
     pub fate: Option<FateChoice>,
     /// Part number.
@@ -75,7 +75,7 @@ pub struct Part {
     /// Price of one piece.
     pub price: Option<Money>,
     /// Supplier and lead time.
-    pub supplier: Option<(String, Option<Quantity>)>,
+    pub supplier: Option<Box<(String, Option<Quantity>)>>,
 }
 
 /// A kind of part that brings a hazard or a coat with it.
@@ -214,7 +214,7 @@ pub struct Mesh {
 #[derive(Debug, Clone, PartialEq)]
 pub struct FateChoice {
     /// Fates under conditions.
-    pub cases: Vec<(Fate, Guard)>,
+    pub cases: Seldom<(Fate, Guard)>,
     /// What holds otherwise.
     pub otherwise: Option<Fate>,
     /// Where it is said.

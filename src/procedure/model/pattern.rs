@@ -22,9 +22,9 @@ pub enum At {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Binding {
     /// Those that are said.
-    pub stated: Vec<(AxisId, u16)>,
+    pub stated: Seldom<(AxisId, u16)>,
     /// Those whose positions are the groups that the stated ones are in.
-    pub implied: Vec<(AxisId, u16)>,
+    pub implied: Seldom<(AxisId, u16)>,
 }
 
 impl Binding {

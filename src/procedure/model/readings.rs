@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AxisId, Cases, GaugeId, Local, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
+    AxisId, Cases, GaugeId, Local, Naming, PartId, Place, Procedure, Seldom, SetId, Sourced, StateId, Target,
     TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -15,7 +15,7 @@ pub struct Gauge {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// What is measured.
     pub of: Option<Target<PartId>>,
     /// Unit in which it is written down.
@@ -146,7 +146,7 @@ pub struct Look {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// What is looked at.
     pub of: Option<Target<PartId>>,
     /// Gears of which it is seen whether their timing marks meet; the first turns with the crankshaft.

@@ -1,6 +1,6 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
-use super::{AxisId, Cases, HazardId, Naming, Sourced};
+use super::{AxisId, Cases, HazardId, Naming, Seldom, Sourced};
 pub use crate::mechanics::firing::Cycle;
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
@@ -385,7 +385,7 @@ pub struct Temporary {
     /// Name.
     pub naming: Naming,
     /// Axes.
-    pub axes: Vec<AxisId>,
+    pub axes: Seldom<AxisId>,
     /// How many there are at each position.
     pub count: Cases<Sourced<u32>>,
     /// Where it goes.

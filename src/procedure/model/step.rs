@@ -34,7 +34,7 @@ pub struct Step {
     /// Where the guard is said.
     pub when_span: Option<Span>,
     /// Axes along which it repeats.
-    pub each: Vec<AxisId>,
+    pub each: Seldom<AxisId>,
     /// Groups of one of them, one of which is done after the other.
     pub by_group: Option<AxisId>,
     /// Whether each repeat is a step of its own; else one step with a tick box per position.
@@ -62,7 +62,7 @@ pub struct Step {
     /// Departures from rules.
     pub departures: Seldom<Departure>,
     /// Hazards and acts in the order in which they come.
-    pub lines: Vec<StepLine>,
+    pub lines: Seldom<StepLine>,
     /// From the keyword to the closing brace.
     pub span: Span,
 }
@@ -82,7 +82,7 @@ impl Step {
             straight_after: None,
             when: Guard::default(),
             when_span: None,
-            each: Vec::new(),
+            each: Seldom::new(),
             by_group: None,
             apart: false,
             tools: Seldom::new(),
@@ -96,7 +96,7 @@ impl Step {
             contingencies: Seldom::new(),
             repeats: Seldom::new(),
             departures: Seldom::new(),
-            lines: Vec::new(),
+            lines: Seldom::new(),
             span,
         }
     }

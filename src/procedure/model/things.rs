@@ -60,11 +60,6 @@ impl<Id, T> Things<Id, T> {
     pub fn reserve(&mut self, more: usize) {
         self.entries.reserve_exact(more);
     }
-
-    /// Puts these in the place of all entries.
-    pub(in crate::procedure) fn renew(&mut self, entries: Vec<Arc<T>>) {
-        self.entries = entries;
-    }
 }
 
 impl<Id: Number, T> Things<Id, T> {
