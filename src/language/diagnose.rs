@@ -117,7 +117,7 @@ impl Case<'_> {
         let end = end_before(text, start);
         if text[..end].ends_with(',') {
             let goes_on = matches!(self.found.text, "," | "}" | ";");
-            let comma = errors::loose_comma(self.place.span(end - 1, end));
+            let comma = errors::loose_comma(self.place.span(end - 1, end), true);
             return (!goes_on).then_some((comma, Resume::At(start)));
         }
         let line_start = text[..start].rfind('\n').map_or(0, |at| at + 1);
@@ -283,6 +283,32 @@ impl Case<'_> {
         errors::missing_equals(self.behind, &self.before, rest(self.place.text, self.found.start))
     }
 
+    /// Whether this begins a clause or ends one: nothing that a comma could have led to.
+    fn stands_alone(&self, following: &Lexeme<'_>) -> bool {
+        following.kind == Kind::End
+            || matches!(following.text, "," | "}" | ";")
+            || following.kind == Kind::Word && self.known.contains(&following.text)
+    }
+
+    /// `length 25 mm at A, 40 mm at B`, found at its comma.
+    fn holes_behind_lengths(&self) -> Option<Diagnostic> {
+        let text = self.place.text;
+        let from = text[..self.found.start].rfind(['{', '}', '\n', ';']).map_or(0, |at| at + 1);
+        let start = from + text[from..self.found.start].rfind("length")?;
+        let end = start + text[start..].find(['}', '\n', ';'])?;
+        let said = text[start..end].trim_end();
+        let each = said.strip_prefix("lengths").or_else(|| said.strip_prefix("length"))?.split(',');
+        let meant: Option<Vec<String>> = each
+            .map(|one| {
+                let (length, hole) = one.split_once(" at ")?;
+                let letters = hole.trim().chars().all(|letter| letter.is_ascii_uppercase());
+                letters.then(|| format!("{} {}", hole.trim(), length.trim()))
+            })
+            .collect();
+        let place = self.place.span(start, start + said.len());
+        Some(errors::hole_behind_length(place, &format!("lengths {}", meant?.join(", "))))
+    }
+
     /// The one fixed word that could stand here, if nothing else could.
     fn only_word(&self) -> Option<String> {
         let mut words = self.expected.words();
@@ -367,7 +393,8 @@ impl Case<'_> {
             "-" | "~" if expected.has(&[Rule::dots]) => Some(next(errors::bad_range(span, found.text))),
             "," => Some(next(
                 digits::decimal_comma(self.place, found, &following)
-                    .unwrap_or_else(|| errors::loose_comma(span)),
+                    .or_else(|| self.holes_behind_lengths())
+                    .unwrap_or_else(|| errors::loose_comma(span, self.stands_alone(&following))),
             )),
             "'" => {
                 let place = self.place.span(found.start, line_end(text, found.start));
@@ -393,7 +420,9 @@ impl Case<'_> {
         }
         let fault = if self.before == "," {
             let end = end_before(self.place.text, found.start);
-            errors::loose_comma(self.place.span(end - 1, end))
+            errors::loose_comma(self.place.span(end - 1, end), true)
+        } else if expected.words().iter().any(|word| word == "fitted") {
+            errors::needed_how(self.behind, &self.before)
         } else if expected.has(&[Rule::equals]) && !expected.has(&[Rule::comma]) {
             errors::missing_equals(self.behind, &self.before, "...")
         } else if expected.text() && !expected.name() {

@@ -389,12 +389,31 @@ fn two_words(code: &'static Code, place: Span, (before, after): (&str, &str)) ->
         .perhaps(place, format!("{before}_{after}"))
 }
 
-/// A comma that parts nothing.
-pub(super) fn loose_comma(place: Span) -> Diagnostic {
-    Diagnostic::new(&codes::LOOSE_COMMA, "this `,` parts nothing")
+/// A comma that parts nothing. Where what stands behind it is something of its own, nothing is lost with it.
+pub(super) fn loose_comma(place: Span, alone: bool) -> Diagnostic {
+    let fault = Diagnostic::new(&codes::LOOSE_COMMA, "this `,` parts nothing").at(place, "");
+    if alone {
+        return fault.help("take it out: commas stand between the members of one list").mended(place, "");
+    }
+    fault.help("no list goes on here: take it out with what stands behind it, or say that where it belongs")
+}
+
+/// Lengths of single holes, each with its hole behind it.
+pub(super) fn hole_behind_length(place: Span, meant: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNEXPECTED, "the hole stands before the length that is in it")
         .at(place, "")
-        .help("take it out: commas stand between the members of one list")
-        .mended(place, "")
+        .write(format!("`{meant}`"))
+        .perhaps(place, meant)
+}
+
+/// A thing that is needed, and nothing that says how.
+pub(super) fn needed_how(place: Span, before: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_WORD, format!("nothing says how `{before}` is to be"))
+        .at(place, "")
+        .write(format!(
+            "`{before} fitted`, `{before} off`, `{before} tight`, `{before} out`; of a state `{before} = ...`"
+        ))
+        .perhaps(behind(place), " fitted")
 }
 
 /// No `=` where a value is given.

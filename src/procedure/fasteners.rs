@@ -64,6 +64,9 @@ impl Resolver {
                 FastenerClause::Drive(tree::Drive::Words(text)) => {
                     set.drive = Some(Drive::Words(text.value.clone()));
                 }
+                FastenerClause::Lengths(lengths) if several_at_once(lengths) => {
+                    self.complain(errors::several_lengths(clause.span, lengths));
+                }
                 FastenerClause::Lengths(lengths) => {
                     set.lengths = self.cases_or(&owner, lengths, Lengths::Unknown, |resolver, case| {
                         resolver.lengths(id, &case.value)
@@ -324,4 +327,13 @@ fn nominal_diameter(designation: &str) -> Option<Quantity> {
     };
     let numeral = Numeral::parse(number.trim()).filter(|numeral| numeral.value() > 0.0)?;
     Some(Quantity::new(numeral, Unit::find(unit)?))
+}
+
+/// Whether several lengths are said of the same fasteners, and of no hole.
+fn several_at_once(lengths: &[tree::Case<tree::Lengths>]) -> bool {
+    lengths.len() > 1
+        && lengths.iter().all(|case| {
+            let everywhere = case.scope.at.is_empty() && case.scope.when.is_empty();
+            matches!(&case.value, tree::Lengths::One(amount) if amount.unit.is_some()) && everywhere
+        })
 }

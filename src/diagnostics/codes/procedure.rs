@@ -352,6 +352,12 @@ codes! {
         "A gauge lists its bands for several positions, and one list has a band that another hasn't. What a reading \
          may come to is the same question everywhere, so each list names the same bands; their edges may differ.";
 
+    /// `several-lengths`.
+    SEVERAL_LENGTHS = error "procedure/several-lengths",
+        "Fasteners of one set differ in length, and the lengths stand side by side without the holes that they are in. \
+         A long bolt in a short hole breaks what is behind it, so each hole is named by its letter, and behind it the \
+         length of what goes in it: `lengths A 25 mm, B 40 mm`.";
+
     /// `idle-case`.
     IDLE_CASE = warning "procedure/idle-case",
         "A clause has several values, each with where and under which answers it holds, and one of them never counts: \

@@ -1,12 +1,13 @@
 //! Complaints about fasteners and joints.
 
+use super::quantities::written;
 use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::english::{counted, noun};
-use crate::language::tree::Word;
+use crate::language::tree::{Case, Lengths, Word};
 use crate::mechanics::{ClassError, ThreadError};
-use crate::procedure::model::{FastenerSet, Naming};
+use crate::procedure::model::{FastenerSet, Naming, hole_letter};
 use crate::source::{Span, Spanned};
 
 pub(in crate::procedure) fn unknown_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
@@ -19,6 +20,21 @@ pub(in crate::procedure) fn unusual_thread(thread: &Spanned<String>, error: &Thr
     Diagnostic::new(&codes::UNUSUAL_THREAD, error.to_string())
         .at(thread.span, "not in the tables")
         .mend(error.mend())
+}
+
+/// Lengths of one set of which nothing says in which holes they are.
+pub(in crate::procedure) fn several_lengths(at: Span, lengths: &[Case<Lengths>]) -> Diagnostic {
+    let amounts = lengths.iter().filter_map(|case| match &case.value {
+        Lengths::One(amount) => Some(written(amount)),
+        _ => None,
+    });
+    let by_hole: Vec<String> =
+        (0u32..).zip(amounts).map(|(hole, length)| format!("{} {length}", hole_letter(hole))).collect();
+    let meant = format!("lengths {}", by_hole.join(", "));
+    Diagnostic::new(&codes::SEVERAL_LENGTHS, "several lengths, and nothing says which hole has which")
+        .at(at, "")
+        .write(format!("`{meant}`, each hole with its letter and the length that is in it"))
+        .perhaps(at, meant)
 }
 
 pub(in crate::procedure) fn unknown_class(class: Span, error: &ClassError) -> Diagnostic {
