@@ -83,7 +83,7 @@ pub(super) fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
 
 /// Whether a gauge is read while the engine is built: a step of the building reads it, or it needs its part fitted and
 /// nothing in the survey fits it on trial.
-fn reads_in_building(book: &Book, id: GaugeId) -> bool {
+pub(super) fn reads_in_building(book: &Book, id: GaugeId) -> bool {
     let procedure = book.procedure;
     let gauge = procedure.gauge(id);
     let needs_it_fitted = gauge.needs.iter().any(|need| match &need.what {

@@ -2,6 +2,7 @@
 //! has such, they say what is not good, and not the limits as made.
 
 use super::book::Book;
+use super::changed::reads_in_building;
 use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown, sized_before};
 use crate::metrology::{Limits, Measured, Wear};
 use crate::procedure::model::{GaugeId, Place};
@@ -95,8 +96,16 @@ fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
     Some(format!("{}, {words}{hint}", value.shown_at(index)))
 }
 
-/// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, and
-/// nobody has accepted that.
+/// Whether nothing but what it was made to says what is good, and nothing read later will: what is set on the way back and read
+/// there may be found as it is.
+fn as_made_alone(book: &Book, limits: &Limits, finding: &Finding) -> bool {
+    limits.made.is_some()
+        && book.procedure.gauge(finding.gauge).bands.is_empty()
+        && (finding.occasion > Occasion::AsFound || !reads_in_building(book, finding.gauge))
+}
+
+/// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, or as made
+/// where no other is known, and nobody has accepted that.
 pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> Vec<Hold> {
     let last = |finding: &&Finding| {
         let later = [Occasion::AsReturned, Occasion::AsBuilt].into_iter().filter(|on| *on > finding.occasion);
@@ -109,7 +118,7 @@ pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> V
     let worn_beyond = |finding: &&Finding| {
         let at = (finding.gauge, finding.place);
         let limits = book.limits(at, finding.occasion);
-        limits.worn.is_some()
+        (limits.worn.is_some() || as_made_alone(book, &limits, finding))
             && decisions
                 .values
                 .get(&(finding.gauge, finding.place, finding.occasion))

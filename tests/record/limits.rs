@@ -64,6 +64,22 @@ fn a_reading_beyond_its_worn_limit_is_found_and_holds_what_goes_back() {
 }
 
 #[test]
+fn where_no_limit_as_worn_is_known_what_is_not_as_made_waits_for_a_word() {
+    let made = WEB.replace("worn 49.95 mm from \"invented\"  ", "");
+    let part = "part crank \"Crank\" { fate reuse }";
+    let not_good = "waits: not good: `web` is 49.00 ± 0.005 mm, not as made (50.00 to 50.02 mm), and no limit as worn is known";
+    let found = format!("{part}\n{made}");
+    says(&verdict(&found, "web: 49.00 mm"), not_good);
+    says_not(&verdict(&found, "web: 50.01 mm"), "waits");
+    let settled = "readings:\n  as_found:\n    web: 49.00 mm\nsettled:\n  web: {good: \"ran well\", by: HK, date: 2026-03-05}";
+    says_not(&verdict_with(&found, settled).0, "waits");
+    // What is set on the way back is found as it is; what it is set to then counts.
+    let set_again = format!("{found}\nbuild set \"Set it\" {{ gauge web }}");
+    says_not(&verdict(&set_again, "web: 49.00 mm"), "waits");
+    says(&verdict_with(&set_again, "readings:\n  as_built:\n    web: 49.00 mm").0, not_good);
+}
+
+#[test]
 fn a_fate_by_limits_alone_is_decided_by_them() {
     let family = format!("part crank \"Crank\" {{ fate by web }}\n{WEB}");
     for (reading, becomes) in [
