@@ -143,7 +143,8 @@ fn connected(procedure: &Procedure) -> (Outcome<Network>, Supported) {
             _ => None,
         })
         .collect();
-    let idle = super::idle::idle(&facts, &missed);
+    let mut idle = super::idle::idle(&facts, &missed);
+    idle.extend(super::started::not_started(procedure, &work.derived));
     let network = Network {
         structure: facts.structure,
         things: facts.things,

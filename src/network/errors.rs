@@ -388,6 +388,18 @@ pub(super) fn never_loosened(set: &str, span: Span) -> Diagnostic {
         .write(format!("`undo {set}` in a step, or `stays` here"))
 }
 
+/// A set that is tightened, and that nothing puts in before.
+pub(super) fn not_started(set: &str, tightened: Span) -> Diagnostic {
+    let before = Span::new(tightened.file, tightened.start(), tightened.start());
+    Diagnostic::new(
+        &codes::NOT_STARTED,
+        format!("`{set}` came out, and nothing puts it in before it is tightened"),
+    )
+    .at(tightened, "tightened here")
+    .write(format!("`start by hand {set}` before it"))
+    .perhaps(before, format!("start by hand {set}  "))
+}
+
 /// A gauge or look that no step takes.
 pub(super) fn never_taken(name: &str, act: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_TAKEN, format!("no step takes `{name}`"))

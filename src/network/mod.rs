@@ -24,6 +24,7 @@ mod report;
 mod rules;
 mod setters;
 mod settling;
+mod started;
 mod support;
 mod traffic;
 mod turns;

@@ -177,7 +177,7 @@ fn what_falls_is_carried_though_no_step_says_how_the_stand_is() {
              part head \"Head\" {{ held by bolts  mass 1 kg  falls when stand = upright }}\n\
              fasteners bolts 4 \"Head bolt\" {{ thread M8x1.25  tighten 20 N.m from \"invented\" }}\n\
              strip head_off \"Head off\" {{ {strip} }}\n\
-             build head_on \"Head on\" {{ fit head  support head  tighten bolts }}\n"
+             build head_on \"Head on\" {{ fit head  support head  start by hand bolts  tighten bolts }}\n"
         );
         let (_, _, diagnostics, _) = connected(&text);
         diagnostics.iter().map(|one| one.code.name).filter(|code| code.starts_with("network/")).collect()

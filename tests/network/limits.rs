@@ -81,7 +81,7 @@ fn what_chooses_a_torque_is_read_before_it() {
              fasteners nuts 2 \"Nut\" {{ kind nut  thread M10x1.5  reusable  \
              tighten 31 N.m when stretch = short, else 42 N.m from \"invented\" }}\n\
              strip off \"Off\" {{ undo nuts  take lid }}\n{reads}\n\
-             build on \"On\" {{ {links} fit lid  tighten nuts }}\n"
+             build on \"On\" {{ {links} fit lid  start by hand nuts  tighten nuts }}\n"
         )
     };
     let faults = |reads: &str, links: &str| {

@@ -121,6 +121,12 @@ codes! {
         "No step loosens these fasteners, and they are not declared as staying. Add `undo SET`, say `stays` for studs \
          that are left in place, or leave the set out.";
 
+    /// A set that nothing puts in.
+    NOT_STARTED = warning "network/not-started",
+        "These fasteners come out in the strip, and a step of the build tightens them, but no step says that they are put \
+         in: the sheet would go from the part straight to the torque. Add `start by hand SET` before `tighten SET`, in the \
+         step that puts the part on.";
+
     /// A gauge or look that no step takes.
     NEVER_TAKEN = warning "network/never-taken",
         "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave \
