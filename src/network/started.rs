@@ -10,34 +10,34 @@ use crate::diagnostics::Diagnostic;
 use crate::procedure::model::*;
 use crate::source::Span;
 
-/// Complaints about sets that a step of the author's tightens and that none starts by hand.
+/// Complaints about sets that a step of the author's tightens and that none starts by hand: for good, and in each trial for itself.
 pub(super) fn not_started(procedure: &Procedure, derived: &[DerivedStep]) -> Vec<Diagnostic> {
-    let for_good = |step: &&Step| {
-        let trial = |group: GroupId| procedure.group(group).kind == GroupKind::Trial;
-        !step.group.is_some_and(trial)
-    };
-    let written = || procedure.steps.iter().filter(for_good);
-    let out: BTreeSet<SetId> = written()
+    let trial_of = |step: &Step| step.group.filter(|group| procedure.group(*group).kind == GroupKind::Trial);
+    let out: BTreeSet<SetId> = procedure
+        .steps
+        .iter()
         .filter(|step| step.phase == Phase::Strip)
         .flat_map(|step| worked_on(procedure, step, |work| work == FasteningWork::Undo))
         .map(|(set, _)| set)
         .collect();
-    let built = written().filter(|step| step.phase == Phase::Build);
+    let building = || {
+        let steps =
+            procedure.steps.iter().filter(|step| step.phase == Phase::Build || trial_of(step).is_some());
+        steps.map(|step| (trial_of(step), step))
+    };
     let on = |work| matches!(work, FasteningWork::StartByHand | FasteningWork::Nip);
-    let mut started: BTreeSet<SetId> = built
-        .clone()
-        .chain(derived.iter().map(|derived| &derived.step))
-        .flat_map(|step| worked_on(procedure, step, on))
-        .map(|(set, _)| set)
+    let mut started: BTreeSet<(Option<GroupId>, SetId)> = building()
+        .chain(derived.iter().map(|derived| (None, &derived.step)))
+        .flat_map(|(trial, step)| worked_on(procedure, step, on).map(move |(set, _)| (trial, set)))
         .collect();
     let mut found = Vec::new();
-    for (set, span) in
-        built.flat_map(|step| worked_on(procedure, step, |work| work == FasteningWork::Tighten))
-    {
-        let held = procedure.set(set);
-        // One that is captive never leaves its part; each set is told of once.
-        if out.contains(&set) && !held.stays && !held.captive && started.insert(set) {
-            found.push(errors::not_started(&held.naming.id, span));
+    for (trial, step) in building() {
+        for (set, span) in worked_on(procedure, step, |work| work == FasteningWork::Tighten) {
+            let held = procedure.set(set);
+            // One that is captive never leaves its part; each set is told of once.
+            if out.contains(&set) && !held.stays && !held.captive && started.insert((trial, set)) {
+                found.push(errors::not_started(&held.naming.id, span));
+            }
         }
     }
     found
