@@ -9,7 +9,7 @@ use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{Gauge, GaugeId, LookId, Place};
+use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place};
 use crate::quantity::{Bound, Quantity, from_to, limit_pair, numerals_from_to, pair, range_pair};
 use crate::record::{LookTaken, Occasion, Reading};
 use crate::sheet::{
@@ -369,8 +369,8 @@ pub(super) fn finished_size(size: &Size) -> String {
     }
 }
 
-/// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`. An unknown
-/// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
+/// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`; of a gauge
+/// that has neither, its results. An unknown limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
 /// open answers choose them, behind its condition.
 pub(super) fn limit(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     limits(bench, id, places, occasion, true)
@@ -416,8 +416,31 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, bo
         None => "worn limit not known".to_owned(),
     });
     let size = present.map(Present::words).unwrap_or_default();
-    let parts: Vec<String> = [size, made, worn].into_iter().filter(|part| !part.is_empty()).collect();
+    // Where nothing else says what is good, the results do, each with where it begins and ends; pieces to choose from have a list.
+    let alone = made.is_empty() && worn.is_empty() && present.is_none() && gauge.sold.is_none();
+    let results = by_answer(procedure, gauge.edges.each(&bound).filter(|_| alone), |edges| {
+        gauge
+            .bands
+            .iter()
+            .zip(&edges.value)
+            .map(|(band, ends)| result(&band.name, *ends))
+            .collect::<Vec<_>>()
+            .join(", ")
+    });
+    let parts: Vec<String> =
+        [size, made, worn, results].into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(if chosen { "; " } else { ", " })
+}
+
+/// A result of a gauge with where it begins and ends: `good 0.05 to 0.15 mm`, `loose above 0.15 mm`.
+fn result(name: &str, ends: Edges) -> String {
+    let name = spaced(name);
+    match (ends.low, ends.high) {
+        (Some(low), Some(high)) => format!("{name} {}", from_to(low, high)),
+        (None, Some(high)) => format!("{name} below {}", high.printed()),
+        (Some(low), None) => format!("{name} above {}", low.printed()),
+        (None, None) => name,
+    }
 }
 
 /// Results to tick for the looks of an act.

@@ -39,7 +39,7 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         let rows = rules.iter().map(row).collect();
         blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
     }
-    blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), true))));
+    blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), false))));
     let who = ["At the controls", "Second person", "Both have read this card, day and hour"];
     let mut widths: Vec<(&str, f64)> = vec![("", 0.4)];
     widths.extend(who.iter().map(|who| (*who, 1.0)));
@@ -58,9 +58,11 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         let words = Text::bold("Log of the run. ").and(format!("{}.", limits.join(". ")));
         blocks.push(Block::Paragraph(words));
     }
+    // What doesn't burn anything has no smoke of its own.
+    let signs = if bench.procedure.fires() { "Leaks, smoke, sound" } else { "Seen, heard, smelt" };
     let mut widths = vec![("", 0.2), ("Time", 0.5), ("Speed, load", 0.8)];
     widths.extend(heads.iter().map(|head| (head.as_str(), 1.6)));
-    widths.extend([("Leaks, smoke, sound", 1.5), ("By", 0.5)]);
+    widths.extend([(signs, 1.5), ("By", 0.5)]);
     let rows = (1..=ROWS).map(|row| named(&row.to_string(), widths.len() - 1)).collect();
     blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
     vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]

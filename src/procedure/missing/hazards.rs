@@ -34,6 +34,20 @@ impl Sign {
 
 const FUEL: &[HazardKind] = &[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical];
 const FUEL_UNDER_PRESSURE: &[HazardKind] = &[HazardKind::FuelJet, HazardKind::Pressure, HazardKind::Hot];
+/// What a source of energy that is shut off may do to somebody while it isn't, or if it comes back.
+const ENERGY: &[HazardKind] = &[
+    HazardKind::Electric,
+    HazardKind::Battery,
+    HazardKind::Rotating,
+    HazardKind::Pressure,
+    HazardKind::FuelJet,
+    HazardKind::Hot,
+    HazardKind::Chemical,
+    HazardKind::AirStart,
+    HazardKind::Spring,
+    HazardKind::Refrigerant,
+    HazardKind::Lifting,
+];
 const PRESSURE: &[HazardKind] = &[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet];
 
 /// What warns of that which comes out of a part when it is loosened; none where nothing does.
@@ -214,9 +228,16 @@ impl Judged<'_> {
         signs.extend(self.changed_states());
         signs.extend(self.pullers());
         for (index, act) in self.step.acts().enumerate() {
-            if matches!(act.deed, Deed::Heat { .. }) {
-                let cause = "a part is heated".to_owned();
-                signs.push(Sign::at(index, &[HazardKind::Hot], act.span, cause));
+            match act.deed {
+                Deed::Heat { .. } => {
+                    let cause = "a part is heated".to_owned();
+                    signs.push(Sign::at(index, &[HazardKind::Hot], act.span, cause));
+                }
+                Deed::Isolate => {
+                    let cause = "an energy is shut off".to_owned();
+                    signs.push(Sign::at(index, ENERGY, act.span, cause));
+                }
+                _ => {}
             }
         }
         for (tool, span) in self.tools_of(ToolKind::Hoist) {

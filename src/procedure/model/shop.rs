@@ -93,9 +93,13 @@ impl super::Procedure {
     /// What the whole is called on sheets: what the family says; an engine where it says what only an engine has, a cycle or a
     /// firing order; otherwise a machine.
     pub fn whole(&self) -> &str {
-        let Some(family) = &self.family else { return "machine" };
-        let fires = family.cycle.is_some() || !family.firing_order.is_empty();
-        family.called.as_deref().unwrap_or(if fires { "engine" } else { "machine" })
+        let called = self.family.as_ref().and_then(|family| family.called.as_deref());
+        called.unwrap_or(if self.fires() { "engine" } else { "machine" })
+    }
+
+    /// Whether it says what only an engine has: a cycle or a firing order.
+    pub fn fires(&self) -> bool {
+        self.family.as_ref().is_some_and(|family| family.cycle.is_some() || !family.firing_order.is_empty())
     }
 }
 
@@ -328,12 +332,13 @@ pub enum HazardKind {
     Puller,
     Rotating,
     Chemical,
+    Sharp,
     Damage,
 }
 
 impl HazardKind {
     /// Every kind with its word.
-    pub const WORDS: [(&'static str, HazardKind); 18] = [
+    pub const WORDS: [(&'static str, HazardKind); 19] = [
         ("spring", HazardKind::Spring),
         ("fuel_jet", HazardKind::FuelJet),
         ("air_start", HazardKind::AirStart),
@@ -351,6 +356,7 @@ impl HazardKind {
         ("puller", HazardKind::Puller),
         ("rotating", HazardKind::Rotating),
         ("chemical", HazardKind::Chemical),
+        ("sharp", HazardKind::Sharp),
         ("damage", HazardKind::Damage),
     ];
 
