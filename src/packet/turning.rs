@@ -1,4 +1,4 @@
-//! Turning the engine by hand in words: which way, how far, until which cylinder stands where.
+//! Turning by hand in words: which way, how far, until which cylinder stands where.
 
 use crate::english::spaced;
 use crate::plan::PlannedAct;
@@ -10,12 +10,18 @@ use crate::quantity::{Quantity, Unit};
 /// centre.`
 pub(super) fn instruction(procedure: &Procedure, step: &PlannedStep, planned: &PlannedAct) -> String {
     let Deed::TurnByHand { direction, angle, to } = &planned.act.deed else { return String::new() };
-    let whole = procedure.whole();
+    let whole = turned(procedure);
     match (to, angle) {
         (Some(to), _) => until(procedure, step, *direction, planned.turned, to),
         (None, Some(angle)) => format!("Turn the {whole} by hand {}, {}.", way(*direction), turns(*angle)),
         (None, None) => format!("Turn the {whole} by hand {}.", way(*direction)),
     }
+}
+
+/// What is turned: of an engine the engine, with all that moves in it; of another machine the part that it says is.
+fn turned(procedure: &Procedure) -> String {
+    let part = procedure.parts.iter().find(|part| part.turned_by_hand).filter(|_| !procedure.fires());
+    part.map_or_else(|| procedure.whole().to_owned(), |part| crate::plan::words::inner(&part.naming.title))
 }
 
 fn until(
