@@ -24,9 +24,9 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
     if rules.is_empty() && dangers.is_empty() {
         return Vec::new();
     }
-    let mut blocks = vec![Block::Notice(
-        Text::bold("STOP. ").and("Whoever sees one of these says so, and it is stopped. Nobody asks first."),
-    )];
+    let seen = if rules.is_empty() { "sees, hears or smells anything wrong" } else { "sees one of these" };
+    let told = format!("Whoever {seen} says so, and it is stopped. Nobody asks first.");
+    let mut blocks = vec![Block::Notice(Text::bold("STOP. ").and(told))];
     let row = |(condition, action, number): &(String, String, Text)| {
         vec![
             Cell::Text(Text::bold(capital(condition))),

@@ -7,15 +7,16 @@ use crate::procedure::model::{Drive, FastenerSet, Naming, Part, Tool};
 use crate::quantity::Quantity;
 use crate::source::Span;
 
-/// The hazards declared are of the kind that is wanted.
+/// The hazards declared are of the kind that is wanted; others may do as well where nobody but the author knows which it is.
 pub(in crate::procedure) fn hazard_expected(
     at: Span,
     cause: &str,
     step: &str,
-    kind: &str,
+    (kind, or_another): (&str, bool),
     declared: &[&str],
 ) -> Diagnostic {
-    let message = format!("{cause}, and `{step}` names no hazard of kind `{kind}` before that");
+    let other = if or_another { " or whatever it can do" } else { "" };
+    let message = format!("{cause}, and `{step}` names no hazard of kind `{kind}`{other} before that");
     let complaint =
         Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "the hazard is to be expected here");
     if declared.is_empty() {

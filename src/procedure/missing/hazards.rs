@@ -140,7 +140,7 @@ impl Judged<'_> {
                         sign.span,
                         &sign.cause,
                         self.id,
-                        sign.kinds[0].word(),
+                        (sign.kinds[0].word(), sign.kinds == ENERGY),
                         &declared,
                     ));
                 }
