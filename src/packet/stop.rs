@@ -11,7 +11,7 @@ use crate::plan::PlacedKind;
 use crate::plan::words::{capital, sentence};
 use crate::procedure::model::{Deed, GaugeId, HazardId, Place, Signal};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Sheet, SheetKind, StepLine, Table, Text};
+use crate::sheet::{Block, Cell, HazardBox, Sheet, SheetKind, StepLine, Table, Text};
 
 /// Rows of the log. Our own choice, no source.
 const ROWS: usize = 6;
@@ -39,7 +39,12 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         let rows = rules.iter().map(row).collect();
         blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
     }
-    blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), false))));
+    blocks.extend(dangers.into_iter().map(|id| {
+        // How it is avoided says nothing to somebody who doesn't know of what.
+        let hazard = bench.procedure.hazard(id);
+        let avoidance = Text::bold(sentence(&hazard.hazard)).and(" ").and(sentence(&hazard.avoidance));
+        Block::Hazard(HazardBox { avoidance, ..hazard_box(hazard, true) })
+    }));
     let who = ["At the controls", "Second person", "Both have read this card, day and hour"];
     let mut widths: Vec<(&str, f64)> = vec![("", 0.4)];
     widths.extend(who.iter().map(|who| (*who, 1.0)));

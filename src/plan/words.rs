@@ -21,7 +21,8 @@ pub(crate) fn many(title: &str, count: impl Into<Pieces>) -> String {
     if count.settled() == Some(1) { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
 }
 
-/// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; without one, its title.
+/// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; `Cylinder head (left)`, where the place is a word and would
+/// be read as one with the title; without one, its title.
 pub(crate) fn at_place(
     procedure: &Procedure,
     naming: &Naming,
@@ -29,7 +30,13 @@ pub(crate) fn at_place(
     place: Option<Place>,
 ) -> String {
     let name = place.map(|place| procedure.place_name(axes, place)).unwrap_or_default();
-    if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
+    if name.is_empty() {
+        naming.title.clone()
+    } else if name.starts_with(|first: char| first.is_ascii_digit()) {
+        format!("{} {name}", naming.title)
+    } else {
+        format!("{} ({name})", naming.title)
+    }
 }
 
 /// ` at bank left` where something is so at some positions only; nothing where it is so everywhere.

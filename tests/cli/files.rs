@@ -272,7 +272,9 @@ fn a_record_stays_what_it_is() {
     for (name, words) in [("shut.yaml", "write-protected"), ("second.yaml", "it has a second")] {
         let output = note(name);
         assert_eq!(output.status.code(), Some(2), "{name}");
-        assert!(stderr(&output).contains(words), "{}", stderr(&output));
+        // Where a line ends hangs on how long the path is.
+        let told: Vec<String> = stderr(&output).split_whitespace().map(str::to_owned).collect();
+        assert!(told.join(" ").contains(words), "{}", stderr(&output));
         assert_eq!(fs::read_to_string(at(name)).unwrap(), JOB);
     }
 }
