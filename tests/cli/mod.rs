@@ -54,7 +54,7 @@ impl Scratch {
     pub fn new(name: &str) -> Self {
         static MADE: AtomicUsize = AtomicUsize::new(0);
         let number = MADE.fetch_add(1, Ordering::Relaxed);
-        let path = std::env::temp_dir().join(format!("benchleaf-{name}-{}-{number}", std::process::id()));
+        let path = std::env::temp_dir().join(format!("benchleaf-{number:04}-{name}-{}", std::process::id()));
         fs::create_dir_all(&path).unwrap();
         Scratch(path)
     }
