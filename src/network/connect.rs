@@ -145,6 +145,7 @@ fn connected(procedure: &Procedure) -> (Outcome<Network>, Supported) {
         .collect();
     let mut idle = super::idle::idle(&facts, &missed);
     idle.extend(super::started::not_started(procedure, &work.derived));
+    idle.extend(super::held::not_held_again(procedure, &work.derived));
     let network = Network {
         structure: facts.structure,
         things: facts.things,

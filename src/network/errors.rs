@@ -400,6 +400,18 @@ pub(super) fn not_started(set: &str, tightened: Span) -> Diagnostic {
     .perhaps(before, format!("start by hand {set}  "))
 }
 
+/// A temporary that is in while a set is undone, and never while it is tightened.
+pub(super) fn not_held_again(temporary: &str, set: &str, put_in: Span, undone: Span) -> Diagnostic {
+    let message =
+        format!("`{temporary}` is in while `{set}` is undone, and no step of the build puts it in again");
+    Diagnostic::new(&codes::NOT_HELD_AGAIN, message)
+        .at(put_in, "put in here")
+        .at(undone, "undone with it in")
+        .write(format!(
+            "`put in {temporary}` before `tighten {set}`, in a step of the build, and `take out {temporary}` behind it"
+        ))
+}
+
 /// A gauge or look that no step takes.
 pub(super) fn never_taken(name: &str, act: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_TAKEN, format!("no step takes `{name}`"))

@@ -16,6 +16,7 @@ mod errors;
 mod expand;
 mod facts;
 mod few;
+mod held;
 mod idle;
 mod links;
 mod proof;

@@ -127,6 +127,12 @@ codes! {
          in: the sheet would go from the part straight to the torque. Add `start by hand SET` before `tighten SET`, in the \
          step that puts the part on.";
 
+    /// A temporary that is not put in again.
+    NOT_HELD_AGAIN = notice "network/not-held-again",
+        "A pin, a bar or another temporary is put in before these fasteners are undone: most often it holds still what they \
+         would turn. They are tightened in the build, and no step there puts it in. Write that step, with `put in`, the \
+         `tighten` and `take out`, or put it in with a step of its own before.";
+
     /// A gauge or look that no step takes.
     NEVER_TAKEN = warning "network/never-taken",
         "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave \

@@ -7,27 +7,52 @@ use crate::procedure::model::{Drive, FastenerSet, Naming, Part, Tool};
 use crate::quantity::Quantity;
 use crate::source::Span;
 
-/// The hazards declared are of the kind that is wanted; others may do as well where nobody but the author knows which it is.
+/// Which hazard is wanted.
+pub(in crate::procedure) struct Wanted {
+    /// The word of its kind.
+    pub kind: &'static str,
+    /// Others may do as well: nobody but the author knows which it is.
+    pub or_another: bool,
+    /// Whether the part may be one that has nothing of the kind, which its author can say.
+    pub may_be_free: bool,
+}
+
+/// A step as its author knows it: one that the build gets by itself has a name that nobody wrote.
+fn step_told(step: &str) -> String {
+    if step.contains(':') {
+        format!("the step that the build gets by itself, `{step}`,")
+    } else {
+        format!("`{step}`")
+    }
+}
+
+/// The hazards declared are of the kind that is wanted.
 pub(in crate::procedure) fn hazard_expected(
     at: Span,
     cause: &str,
     step: &str,
-    (kind, or_another): (&str, bool),
+    Wanted { kind, or_another, may_be_free }: Wanted,
     declared: &[&str],
 ) -> Diagnostic {
     let other = if or_another { " or whatever it can do" } else { "" };
-    let message = format!("{cause}, and `{step}` names no hazard of kind `{kind}`{other} before that");
+    let free = if may_be_free {
+        "; of a part that has none of it, say so at the part: `harmless \"...\"`, with why"
+    } else {
+        ""
+    };
+    let message =
+        format!("{cause}, and {} names no hazard of kind `{kind}`{other} before that", step_told(step));
     let complaint =
         Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "the hazard is to be expected here");
     if declared.is_empty() {
         complaint.help(format!(
             "declare `hazard NAME warning {kind} {{ ... }}`, or bring in `use \"shared/hazards\"`, which `benchleaf shelf` lists; and \
-             name it in the step, `hazard NAME`, or at the thing that brings it, `hazard NAME off`"
+             name it in the step, `hazard NAME`, or at the thing that brings it, `hazard NAME off`{free}"
         ))
     } else {
         let lines: Vec<String> = declared.iter().map(|id| format!("hazard {id}")).collect();
         complaint.help(format!(
-            "write {} before that act, or at the thing that brings it, with `off`, `on` or `both ways` behind it",
+            "write {} before that act, or at the thing that brings it, with `off`, `on` or `both ways` behind it{free}",
             one_of(&lines)
         ))
     }
@@ -41,7 +66,7 @@ pub(in crate::procedure) fn loaded_again(
     (thing, is_part): (&str, bool),
     declared: &[&str],
 ) -> Diagnostic {
-    let message = format!("{cause}, and `{step}` names no hazard of kind `spring` before that");
+    let message = format!("{cause}, and {} names no hazard of kind `spring` before that", step_told(step));
     let complaint = Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "met on the way back too");
     if declared.is_empty() {
         return complaint.help(format!(

@@ -48,6 +48,8 @@ const ENERGY: &[HazardKind] = &[
     HazardKind::Refrigerant,
     HazardKind::Lifting,
 ];
+/// What old parts may have on them, and some of their kind never have.
+const OLD: &[HazardKind] = &[HazardKind::GasketDust, HazardKind::SealResidue, HazardKind::Lead];
 const PRESSURE: &[HazardKind] = &[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet];
 
 /// What warns of that which comes out of a part when it is loosened; none where nothing does.
@@ -136,11 +138,16 @@ impl Judged<'_> {
                         ));
                         continue;
                     }
+                    let wanted = errors::Wanted {
+                        kind: sign.kinds[0].word(),
+                        or_another: sign.kinds == ENERGY,
+                        may_be_free: sign.kinds.iter().all(|kind| OLD.contains(kind)),
+                    };
                     complaints.push(errors::hazard_expected(
                         sign.span,
                         &sign.cause,
                         self.id,
-                        (sign.kinds[0].word(), sign.kinds == ENERGY),
+                        wanted,
                         &declared,
                     ));
                 }
