@@ -159,7 +159,8 @@ fn what_comes_off_under_load_is_asked_about_where_it_goes_back() {
         diagnostics.iter().map(|told| format!("{}: {}", told.code.name, told.message)).collect()
     };
     let expected = "procedure/hazard-expected: `pawl_spring` (\"Pawl spring\") comes off under load, and goes back under load, \
-                    and `fit:pawl_spring` names no hazard of kind `spring` before that";
+                    and the step that the build gets by itself, `fit:pawl_spring`, names no hazard of kind `spring` before \
+                    that";
     assert_eq!(told(WINCH), [expected]);
     // A spring by its kind, whatever the step says.
     let by_kind = WINCH.replace("under guard", "kind spring  under guard");
@@ -179,8 +180,8 @@ fn what_comes_off_under_load_is_asked_about_where_it_goes_back() {
     assert_eq!(
         told(&of_a_set),
         [
-            "procedure/hazard-expected: `pin` (\"Pin\") comes off under load, and goes back under load, and `tighten:pin` names no \
-          hazard of kind `spring` before that"
+            "procedure/hazard-expected: `pin` (\"Pin\") comes off under load, and goes back under load, and the step that the build gets by \
+          itself, `tighten:pin`, names no hazard of kind `spring` before that"
         ]
     );
 }
