@@ -147,6 +147,14 @@ impl Case<'_> {
         {
             return Some((fault, behind.map_or(Resume::NextClause, Resume::At)));
         }
+        if matches!(expected.owner, "fasteners" | "joint")
+            && let Some((fault, behind)) = otherwise::passes(self.place, found)
+        {
+            return Some((fault, Resume::At(behind)));
+        }
+        if let Some(meant) = otherwise::end(word).filter(|_| expected.has(&[Rule::end])) {
+            return Some(next(errors::unknown_word(span, word, meant)));
+        }
         if expected.owner == "fasteners"
             && let Some((fault, behind)) =
                 otherwise::driven_inside(self.place, found).or_else(|| otherwise::lock(self.place, found))

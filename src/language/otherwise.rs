@@ -64,11 +64,41 @@ pub(super) fn clause(
             let (fault, end) = driven_inside(place, found)?;
             Some((fault, Some(end)))
         }
+        ("gauge", "with" | "using" | "tool") if next.kind == Kind::Text => {
+            Some((said::instrument(span, found.text), None))
+        }
+        ("gauge", "with" | "using" | "tool" | "tools") => {
+            Some((said::instrument_named(span, found.text), None))
+        }
         ("gauge", "good" | "limit" | "min" | "max" | "minimum" | "maximum" | "between" | "ok") => {
             Some((said::limit_of_gauge(span, found.text), None))
         }
         _ => None,
     }
+}
+
+/// How often it is gone round to a torque, behind it: `22 N.m in 2 passes`, `22 N.m twice`; and where those words end.
+pub(super) fn passes(place: Place<'_>, found: &Lexeme<'_>) -> Option<(Diagnostic, usize)> {
+    let text = place.text;
+    let line = text[..found.start].rfind(['\n', '{', ';']).map_or(0, |at| at + 1);
+    let before: Vec<Lexeme<'_>> = lexemes(&text[..found.start], line).collect();
+    let from = before.iter().rfind(|word| word.kind == Kind::Number)?.start;
+    let amount = text[from..found.start].trim_end();
+    if !before.iter().any(|word| word.text == "tighten") || amount.contains([',', '"']) {
+        return None;
+    }
+    let (rounds, end) = match found.text {
+        "twice" => (2, found.end),
+        "in" => {
+            let count = lexeme(text, found.end);
+            let word = lexeme(text, count.end);
+            let rounds = super::digits::figures(count.text).unwrap_or(count.text).parse().ok()?;
+            matches!(word.text, "pass" | "passes" | "rounds" | "stages" | "steps" | "goes")
+                .then_some((rounds, word.end))?
+        }
+        _ => return None,
+    };
+    Some((said::counted_passes(place.span(found.start, end), &text[found.start..end], amount, rounds), end))
 }
 
 /// Words for a hexagon that a key goes into.
@@ -93,6 +123,16 @@ pub(super) fn driven_inside(place: Place<'_>, found: &Lexeme<'_>) -> Option<(Dia
             last.end,
         )
     })
+}
+
+/// The end or side that goes by this word of the trade.
+pub(super) fn end(word: &str) -> Option<&'static str> {
+    match word {
+        "above" | "over" | "up" | "upper" => Some("top"),
+        "underneath" | "under" | "beneath" | "bottom" | "lower" | "down" => Some("below"),
+        "back" | "behind" => Some("rear"),
+        _ => None,
+    }
 }
 
 /// A lock behind `locked`, in words other than those for it, and where they end: `locked with wire`, `locked by thread_locker`.
@@ -168,21 +208,6 @@ const PART_KINDS: &[(&str, &[&str])] = &[
 ];
 
 const TOOL_KINDS: &[(&str, &[&str])] = &[
-    (
-        "other",
-        &[
-            "drift",
-            "punch",
-            "hammer",
-            "pliers",
-            "mandrel",
-            "press",
-            "chisel",
-            "file",
-            "scraper",
-            "screwdriver",
-        ],
-    ),
     ("socket", &["hex", "hexagon", "key", "allen"]),
     ("spanner", &["ring"]),
     ("wrench", &["torque"]),

@@ -123,6 +123,30 @@ pub(super) fn limit_of_gauge(place: Span, word: &str) -> Diagnostic {
     )
 }
 
+/// What a gauge is read with, under a word that doesn't say so.
+pub(super) fn instrument(place: Span, word: &str) -> Diagnostic {
+    unknown_in("gauge", place, word).write("`instrument`").perhaps(place, "instrument")
+}
+
+/// A tool in a gauge, which says in words what it is read with.
+pub(super) fn instrument_named(place: Span, word: &str) -> Diagnostic {
+    unknown_in("gauge", place, word).write(
+        "`instrument \"Dial gauge\" resolution 0.01 mm` here, for what it is read with and how fine, and `tools dial_gauge` in the \
+         step that reads it",
+    )
+}
+
+/// How often it is gone round, in place of what each round goes to.
+pub(super) fn counted_passes(place: Span, written: &str, amount: &str, rounds: usize) -> Diagnostic {
+    let same = vec![amount; rounds.clamp(2, 6)].join(", ");
+    Diagnostic::new(&codes::UNEXPECTED, format!("a torque isn't written `{written}`: each pass says what it goes to"))
+        .at(place, "")
+        .write(format!(
+            "the torque of each pass with a comma between, the last one last: `10 N.m, {amount}`; where each goes to the same, \
+             `{same}`"
+        ))
+}
+
 /// A kind that there is no word for; with the place of the whole clause, and the kind under which such a thing counts.
 pub(super) fn no_such_kind(
     (place, clause): (Span, Span),

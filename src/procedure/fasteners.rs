@@ -267,7 +267,7 @@ impl Resolver {
         })
     }
 
-    /// Complains of torques that don't rise, and of an angle that nothing comes before.
+    /// Complains of torques that fall, and of an angle that nothing comes before.
     fn rising_passes(&mut self, written: &[tree::Pass], passes: &[Pass]) {
         let span = |index: usize| {
             let amount = &written[index].amount;
@@ -279,7 +279,8 @@ impl Resolver {
         let mut before: Option<(usize, f64)> = None;
         for (index, pass) in passes.iter().enumerate() {
             if let Pass::Torque(low, _) = pass {
-                if let Some((earlier, _)) = before.filter(|(_, torque)| low.base() <= *torque) {
+                // Once more round at the same torque is good practice: a gasket gives, and the first bolts with it.
+                if let Some((earlier, _)) = before.filter(|(_, torque)| low.base() < *torque) {
                     self.complain(errors::passes_fall(span(index), span(earlier)));
                 }
                 before = Some((index, low.base()));

@@ -263,7 +263,7 @@ codes! {
 
     /// `passes-fall`.
     PASSES_FALL = warning "procedure/passes-fall",
-        "The passes of a tightening don't rise, or turn by an angle before any torque has brought the joint together.";
+        "The passes of a tightening fall, or turn by an angle before any torque has brought the joint together.";
 
     /// `no-front`.
     NO_FRONT = error "procedure/no-front",

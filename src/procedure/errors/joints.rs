@@ -235,10 +235,10 @@ pub(in crate::procedure) fn no_origin(at: Span, what: &str) -> Diagnostic {
 }
 
 pub(in crate::procedure) fn passes_fall(pass: Span, before: Span) -> Diagnostic {
-    Diagnostic::new(&codes::PASSES_FALL, "a pass is not higher than the one before it")
+    Diagnostic::new(&codes::PASSES_FALL, "a pass is lower than the one before it")
         .at(pass, "this pass")
         .at(before, "the pass before it")
-        .help("list passes in the order in which they are done, each higher than the last")
+        .help("list passes in the order in which they are done, none lower than the last")
 }
 
 pub(in crate::procedure) fn angle_first(pass: Span) -> Diagnostic {
