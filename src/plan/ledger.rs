@@ -162,7 +162,13 @@ pub(crate) fn ledger(
             };
             (words, String::new())
         });
-        lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
+        let mut line = line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back);
+        let as_it_is =
+            |place| matches!(verdict(decisions, id, place), Verdict::GoesBack | Verdict::CleanAndBack);
+        if line.off.is_empty() && line.back.is_empty() && procedure.places(&part.axes).all(as_it_is) {
+            (line.goes, line.comes_back) = (Told::all("stays on"), Told::default());
+        }
+        lines.push(line);
     }
     lines.extend(own);
     for (id, set) in procedure.sets.numbered() {
@@ -342,7 +348,7 @@ fn named(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Vec<String
 }
 
 fn part_goes(part: &Part, verdict: &Verdict) -> (String, String) {
-    let rack = if part.worn_in { "rack" } else { "bagged" };
+    let rack = if part.worn_in { "rack" } else { "kept" };
     let (words, more) = match verdict {
         Verdict::Open => (if part.worn_in { "rack" } else { "kept" }, ": to be judged".to_owned()),
         Verdict::Renew { .. } => ("kept", ", to compare".to_owned()),

@@ -15,6 +15,9 @@ impl Resolver {
             if matches!(name, Name::Tool(tool) if self.may_be_brought(tool)) {
                 continue;
             }
+            if matches!(name, Name::Part(part) if self.procedure.part(part).is_placed()) {
+                continue;
+            }
             let word = self.declared(name);
             // Whoever names the groups of an axis means its positions.
             let groups = match name {
@@ -29,6 +32,7 @@ impl Resolver {
                         let thing = thing.as_ref().map(|(thing, clause)| (*thing, clause.as_str()));
                         errors::unused_hazard(&word, thing)
                     }
+                    Name::Part(_) => errors::unused_part(&word),
                     _ => errors::unused(kind, &word),
                 });
             }
@@ -38,8 +42,13 @@ impl Resolver {
 
     /// The first thing that usually brings a hazard of this kind, and the clause with which it would say so.
     fn brings(&self, kind: HazardKind, hazard: &str) -> Option<(&Naming, String)> {
+        // What names a hazard of the kind already isn't meant.
+        let bare = |part: &&Part| {
+            !part.handling.each_hazard().any(|(_, named, _)| self.procedure.hazard(named).kind == kind)
+        };
         let part = |wanted: PartKind, way: &str| {
-            let found = self.procedure.parts.iter().find(|part| part.kind == Some(wanted))?;
+            let of_kind = self.procedure.parts.iter().filter(|part| part.kind == Some(wanted));
+            let found = of_kind.clone().find(bare).or_else(|| of_kind.clone().next())?;
             Some((&found.naming, format!("hazard {hazard} {way}")))
         };
         let tool = |wanted: ToolKind| {
@@ -56,6 +65,12 @@ impl Resolver {
                 let heavy = self.procedure.parts.iter().find(|part| self.procedure.is_heavy(part));
                 let heavy = heavy.map(|part| (&part.naming, format!("hazard {hazard} both ways")));
                 heavy.or_else(|| tool(ToolKind::Hoist))
+            }
+            // What runs is a state of the whole, with the danger of it.
+            HazardKind::Rotating => {
+                let state = self.procedure.states.iter().find(|state| state.values.len() > 1)?;
+                let value = state.values.iter().enumerate().find(|(index, _)| *index != state.at_first)?.1;
+                Some((&state.naming, format!("hazard {hazard} while {value}")))
             }
             _ => None,
         }

@@ -13,10 +13,11 @@ pub(super) fn judged_by_use(name: Name) -> Option<&'static str> {
         Name::Supply(_) => Some("supply"),
         Name::Temporary(_) => Some("temporary"),
         Name::Hazard(_) => Some("hazard"),
-        // Parts, sets, joints and readings that no step touches are judged by what is done to them, and rules hold
+        // One that no step takes stays on, and says or is told what it sits on.
+        Name::Part(_) => Some("part"),
+        // Sets, joints and readings that no step touches are judged by what is done to them, and rules hold
         // without being named.
         Name::Section(_)
-        | Name::Part(_)
         | Name::Set(_)
         | Name::Joint(_)
         | Name::Gauge(_)

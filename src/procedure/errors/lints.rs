@@ -10,6 +10,14 @@ pub(in crate::procedure) fn unused(kind: &str, name: &Word) -> Diagnostic {
     nothing_uses(kind, name).help("name it where it is needed, or take it out")
 }
 
+pub(in crate::procedure) fn unused_part(name: &Word) -> Diagnostic {
+    let id = &name.value;
+    nothing_uses("part", name).write(format!(
+        "`take {id}` in the step that takes it off, and at the part what it is `under` or `held by`; what stays on the machine is \
+         named by what it holds: `clamps ..., {id}` in the joint, `within {id}` in what sits in it; if there is none, take it out"
+    ))
+}
+
 fn nothing_uses(kind: &str, name: &Word) -> Diagnostic {
     Diagnostic::new(&codes::UNUSED, format!("nothing uses {kind} `{}`", name.value))
         .at(name.span, "declared here")

@@ -78,6 +78,18 @@ pub struct Part {
     pub supplier: Option<Box<(String, Option<Quantity>)>>,
 }
 
+impl Part {
+    /// Whether it says of itself where it sits, or that it moves: it is of the machine, though nothing may ever take it off.
+    pub fn is_placed(&self) -> bool {
+        self.within.is_some()
+            || self.turned_by_hand
+            || self.teeth.is_some()
+            || !self.held_by.is_empty()
+            || !self.under.is_empty()
+            || !self.sealed_by.is_empty()
+    }
+}
+
 /// A kind of part that brings a hazard or a coat with it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PartKind {
