@@ -35,7 +35,7 @@ impl Sign {
 const FUEL: &[HazardKind] = &[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical];
 const FUEL_UNDER_PRESSURE: &[HazardKind] = &[HazardKind::FuelJet, HazardKind::Pressure, HazardKind::Hot];
 /// What a source of energy that is shut off may do to somebody while it isn't, or if it comes back.
-const ENERGY: &[HazardKind] = &[
+pub(super) const ENERGY: &[HazardKind] = &[
     HazardKind::Electric,
     HazardKind::Battery,
     HazardKind::Rotating,
@@ -358,6 +358,7 @@ impl Judged<'_> {
         for (act, done) in self.step.acts().enumerate() {
             let Deed::Set(state, value) = &done.deed else { continue };
             signs.extend(self.may_run_away((act, done.span), (*state, *value)));
+            signs.extend(self.let_in_again((act, done.span), (*state, *value)));
             for (part, released) in self.known.released.get(state).into_iter().flatten() {
                 let part = self.procedure.part(*part);
                 let let_out = value != released;
@@ -401,6 +402,28 @@ impl Judged<'_> {
             state.naming.id, state.values[value], injects.naming.id
         );
         runs.then_some(Sign::at(act, &[HazardKind::Runaway], span, cause))
+    }
+
+    /// A state set back that was set where an energy was shut off; and the first that the start sets, if nothing in the whole start
+    /// warns of what comes to life.
+    fn let_in_again(&self, (act, span): (usize, Span), (state, value): (StateId, usize)) -> Option<Sign> {
+        let entry = self.procedure.state(state);
+        let put_off = self.known.shut_off.iter().any(|(off, _)| *off == state);
+        let back = put_off && !self.known.shut_off.contains(&(state, value));
+        // What the state itself says is shown before every act that sets it.
+        let said = entry.hazards.iter().filter(|(_, of, _)| *of == value);
+        let said = said.into_iter().any(|(hazard, ..)| ENERGY.contains(&self.procedure.hazard(*hazard).kind));
+        let (id, value) = (&entry.naming.id, &entry.values[value]);
+        let cause = if back && !said {
+            format!("`{id} = {value}` lets in again what was shut off")
+        } else if self.known.silent_start == Some(span) {
+            format!(
+                "`{id} = {value}` is of the start, and nothing in the start warns of what runs or is live then"
+            )
+        } else {
+            return None;
+        };
+        Some(Sign::at(act, ENERGY, span, cause))
     }
 
     /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.

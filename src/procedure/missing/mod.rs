@@ -33,6 +33,10 @@ pub(crate) struct Judge<'a> {
     measures: bool,
     /// What has a hazard of a stored force before the act of a step that takes it off, in the words of that step alone.
     loaded: BTreeMap<Name, HazardId>,
+    /// The states that a step sets in which an energy is shut off, with the values that shut it off.
+    shut_off: BTreeSet<(StateId, usize)>,
+    /// Where the first state is set in the start, if nothing there warns of what a machine may do that comes to life.
+    silent_start: Option<Span>,
     /// The parts that a step of the author's own fits behind the strip.
     refitted: BTreeSet<PartId>,
 }
@@ -76,7 +80,22 @@ impl<'a> Judge<'a> {
             _ => None,
         });
         let refitted = fitted.flatten().map(|part| part.id).collect();
-        Judge { procedure, seals, springs, unions, released, injects, measures, loaded, refitted }
+        let shut_off = procedure.steps.iter().filter(|step| shuts_off(step)).flat_map(states_set);
+        let shut_off = shut_off.map(|(state, value, _)| (state, value)).collect();
+        let silent_start = silent_start(procedure);
+        Judge {
+            procedure,
+            seals,
+            springs,
+            unions,
+            released,
+            injects,
+            measures,
+            loaded,
+            shut_off,
+            silent_start,
+            refitted,
+        }
     }
 
     /// Complains of what a step lacks; `id` is its name as it is told.
@@ -89,6 +108,36 @@ impl<'a> Judge<'a> {
         complaints.extend(judged.one_way());
         complaints
     }
+}
+
+fn shuts_off(step: &Step) -> bool {
+    step.acts().any(|act| matches!(act.deed, Deed::Isolate))
+}
+
+/// The states that a step sets, to which value, and where.
+fn states_set(step: &Step) -> impl Iterator<Item = (StateId, usize, Span)> {
+    step.acts().filter_map(|act| match act.deed {
+        Deed::Set(state, value) => Some((state, value, act.span)),
+        _ => None,
+    })
+}
+
+/// The first state that the start sets, where neither a step of it nor a state that is set in it names a danger of something that
+/// runs or is live.
+fn silent_start(procedure: &Procedure) -> Option<Span> {
+    let starts = || procedure.steps.iter().filter(|step| step.phase == Phase::Start);
+    let set = || starts().flat_map(states_set);
+    let of_states = set().flat_map(|(state, value, _)| {
+        procedure
+            .state(state)
+            .hazards
+            .iter()
+            .filter(move |(_, of, _)| *of == value)
+            .map(|(hazard, ..)| *hazard)
+    });
+    let mut named = starts().flat_map(Step::hazards).chain(of_states);
+    let (.., first) = set().next()?;
+    named.all(|hazard| !hazards::ENERGY.contains(&procedure.hazard(hazard).kind)).then_some(first)
 }
 
 /// Parts and sets that the step takes off right behind a hazard of a stored force that it says itself.
