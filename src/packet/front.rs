@@ -366,14 +366,23 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     let free = Bench::pieces(bench.left_steps()) - waiting;
     let number = first.number.unwrap_or_default();
     let waits = if free == 1 { "doesn't" } else { "don't" };
-    let next = bench.left_steps().find(|step| step.number.unwrap_or_default() < number);
-    let how_far = match (free, next) {
+    let before_it = || bench.left_steps().filter(|step| step.number.unwrap_or_default() < number);
+    let (so_far, last) = (Bench::pieces(before_it()), before_it().last());
+    let how_far = match (free, last) {
         (0, _) => "Every step that is left waits for something.".to_owned(),
-        (free, Some(_)) => format!(
-            "Work may go on in order up to step {}, and {} in all {waits} wait for anything.",
-            number - 1,
-            counted(free, "step")
-        ),
+        (free, Some(last)) => {
+            let last = last.number.unwrap_or_default();
+            let up_to_it = match so_far {
+                1 => format!("Step {last} can be done"),
+                _ => format!("Work can go on in order up to step {last}"),
+            };
+            let later = match free.saturating_sub(so_far) {
+                0 => String::new(),
+                1 => ", and one later step".to_owned(),
+                more => format!(", and {more} later ones"),
+            };
+            format!("{up_to_it}{later}; the rest wait.")
+        }
         (free, None) => {
             let first = if number > 1 { "next" } else { "first" };
             format!("The {first} step waits; {} {waits} wait for anything.", counted(free, "step"))
