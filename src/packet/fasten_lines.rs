@@ -185,7 +185,15 @@ fn fitted_lines(
     if !figures.is_empty() {
         let anchor = joint_figure::anchor(bench, planned, joint);
         let word = if figures.len() > 1 { "the figures" } else { "the figure" };
-        text = text.and(", in the order numbered in ").and_link(word, anchor);
+        // A figure shows one place; the count is of all.
+        let each = match (placed.places.len(), joint.axes.as_slice()) {
+            (0 | 1, _) => String::new(),
+            (_, [axis]) => {
+                format!(" at each {}", words::inner(&bench.procedure.axis(*axis).naming.title))
+            }
+            _ => " at each place".to_owned(),
+        };
+        text = text.and(format!(",{each} in the order numbered in ")).and_link(word, anchor);
         text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
     }
     // Where the last ones in would bear too much, easing them all first is asked for, stated or not.
