@@ -4,7 +4,7 @@
 
 use super::collect::Declared;
 use super::errors;
-use super::missing::{Judge, nothing_on_it};
+use super::missing::{Judge, coated_hot, nothing_on_it};
 use super::model::*;
 use super::resolver::{BATCH, Resolver};
 use crate::language::tree::{JointClause, PartClause};
@@ -21,7 +21,8 @@ impl Resolver {
         let missing =
             self.procedure.steps.each_told(BATCH, |step| judge.missing(step, &step.naming.id, false));
         let dry = nothing_on_it(&self.procedure);
-        self.diagnostics.extend(missing.into_iter().chain(dry));
+        let hot = coated_hot(&self.procedure);
+        self.diagnostics.extend(missing.into_iter().chain(dry).chain(hot));
     }
 
     /// All lints of this file.

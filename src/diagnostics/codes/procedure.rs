@@ -524,6 +524,11 @@ codes! {
          `running`), and nothing says what goes on it before it is fitted. Dry, \
          it may be ruined in the first seconds. Say what it is coated with, and where, or that it goes on `dry`.";
 
+    /// `coated-hot`.
+    COATED_HOT = warning "procedure/coated-hot",
+        "A part is heated to go on, and is to be coated before that. Oil and grease run off what is hot, smoke, and may catch \
+         fire. It goes on dry, and is oiled or greased once it has cooled, as an act of its own.";
+
     /// `one-answer`.
     ONE_ANSWER = warning "procedure/one-answer",
         "An ask has one answer, a look one result, or a gauge one band. Whoever is asked has no choice, and what hangs on it \

@@ -284,10 +284,25 @@ pub(in crate::procedure) fn hung(part: &Part, step: &str, mass: Quantity, at: Sp
     let id = &part.naming.id;
     Diagnostic::new(
         &codes::HUNG,
-        format!("`{id}`, {mass}, hangs from its last fastener in `{step}`, and one person undoes that"),
+        format!("`{id}`, {mass}, is let go by its last fastener in `{step}`, and one person undoes that"),
     )
-    .at(at, "nothing carries it")
-    .write(format!("`support {id}` before what holds it is undone, or `hands 2`"))
+    .at(at, "nothing is said to carry it")
+    .write(format!(
+        "`support {id}` before what holds it is undone, or `hands 2`; where it stands by itself, on what: `support {id} \"It stands \
+         on the frame.\"`"
+    ))
+}
+
+/// What is heated at one place and coated for going on.
+pub(in crate::procedure) fn coated_hot(part: &Part, heated: Span, coat: Span, step: &str) -> Diagnostic {
+    let id = &part.naming.id;
+    Diagnostic::new(
+        &codes::COATED_HOT,
+        format!("`{id}` is heated in `{step}` and coated before it goes on: what it is coated with runs off or burns"),
+    )
+    .at(heated, "heated here")
+    .at(coat, "coated before every fit")
+    .write(format!("`dry` in `{id}` in place of the coat, and in the step, behind `fit {id}`, `do \"Let it cool, then grease it.\"`"))
 }
 
 pub(in crate::procedure) fn nothing_on_it(part: &Part, cause: &str) -> Diagnostic {

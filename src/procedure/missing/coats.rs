@@ -1,10 +1,11 @@
-//! What runs in oil and says nothing of what goes on it before it is fitted.
+//! What runs in oil and says nothing of what goes on it before it is fitted; what is coated while it is hot.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
 use crate::procedure::model::*;
+use crate::quantity::Temperature;
 
 /// Complains of each part that comes off at some time and of which this should be said.
 pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnostic> {
@@ -43,4 +44,33 @@ pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnost
         Some(errors::nothing_on_it(part, cause))
     };
     procedure.parts.numbered().filter(silent).filter(taken).filter_map(complaint).collect()
+}
+
+/// What is no warmer may be oiled: a piston warmed for its pin is, its bores as the pin goes in. Common practice, no source.
+const WARM: Temperature = Temperature::from_celsius(80.0);
+
+/// Complains of each part that a step heats and then fits, and that is coated before it goes on.
+pub(in crate::procedure) fn coated_hot(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut complaints = Vec::new();
+    for step in &procedure.steps {
+        let mut heated = BTreeMap::new();
+        for act in step.acts() {
+            match &act.deed {
+                Deed::Heat { what, to, .. } if to.base() > WARM.kelvin() => {
+                    heated.insert(what.id, act.span);
+                }
+                Deed::Part { work: PartWork::Fit, what } => {
+                    for (id, at) in what.iter().filter_map(|part| Some((part.id, heated.remove(&part.id)?))) {
+                        let part = procedure.part(id);
+                        let coat = part.handling.coats.first();
+                        complaints.extend(
+                            coat.map(|coat| errors::coated_hot(part, at, coat.span, &step.naming.id)),
+                        );
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    complaints
 }

@@ -7,7 +7,7 @@ mod instruments;
 mod lifts;
 mod tools;
 
-pub(super) use coats::nothing_on_it;
+pub(super) use coats::{coated_hot, nothing_on_it};
 
 use std::collections::{BTreeMap, BTreeSet};
 
