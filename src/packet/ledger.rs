@@ -7,6 +7,9 @@ use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
 use crate::procedure::model::Phase;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
+/// Pieces of one thing up to which each has a box of its own. Our own choice.
+const MOST_BOXES: usize = 12;
+
 /// The ledger sheet.
 pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     let lines =
@@ -26,10 +29,10 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     things.sort_by_key(|line| first(line));
     let mut blocks = vec![Block::Paragraph(Text::plain(
         "In the order of coming off. Nothing may be left over and nothing may be missing. The first box: off and counted; the \
-         second: back. Kept or bagged, and the same goes back, unless it says otherwise. Steps are numbered by phase: \
+         second: back; of several a small box for each piece, ticked as it is counted back. Kept or bagged, and the same goes back, unless it says otherwise. Steps are numbered by phase: \
          S\u{a0}for strip, V\u{a0}for survey, B\u{a0}for build, R\u{a0}for start.",
     ))];
-    blocks.extend((!things.is_empty()).then(|| table("What, and how many", things.into_iter().map(row))));
+    blocks.extend((!things.is_empty()).then(|| table("What, how many", things.into_iter().map(row))));
     if !temporaries.is_empty() {
         let text = Text::plain("Temporaries: in, and out again");
         blocks.push(Block::Heading { level: 2, text, anchor: None });
@@ -44,7 +47,7 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
 }
 
 fn table(what: &str, rows: impl Iterator<Item = Vec<Cell>>) -> Block {
-    let columns = columns(&[("", 0.4), ("Off", 0.9), (what, 6.0), ("Back", 0.9), ("", 0.4)]);
+    let columns = columns(&[("", 0.4), ("Off", 0.9), (what, 5.4), ("", 0.8), ("Back", 0.9), ("", 0.4)]);
     Block::Halves(Table { caption: Text::default(), columns, rows: rows.collect() })
 }
 
@@ -52,6 +55,9 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     let text = |text: String| Cell::Text(Text::plain(text));
     let count = if line.pieces.several() { format!(":\u{a0}{}", line.pieces) } else { String::new() };
     let (goes, back) = (line.goes.short(), line.comes_back.short());
+    // More are counted in words: nobody ticks thirty boxes for thirty balls.
+    let pieces = line.pieces.settled().map_or(0, |count| count as usize);
+    let pieces = if (2..=MOST_BOXES).contains(&pieces) { pieces } else { 0 };
     let mut what = Text::plain(format!("{}{count}", line.title));
     if let Some(came) = line.came_words() {
         what = what.and("; ").and_bold(came);
@@ -65,7 +71,8 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     // What was not on the engine comes off nowhere, nor what is this job's own.
     let off =
         if line.came_everywhere() || line.kind.is_none() { "–".to_owned() } else { step_list(&line.off) };
-    vec![Cell::Tick, text(off), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
+    let back = text(step_list(&line.back));
+    vec![Cell::Tick, text(off), Cell::Text(what), Cell::Pieces(pieces), back, Cell::Tick]
 }
 
 /// `S 12`, or `S 31, 34 to 37`; nothing where no step does it.

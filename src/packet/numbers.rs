@@ -224,6 +224,10 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
                     name = format!("{name} {}", text.words()).trim().to_owned();
                     continue;
                 }
+                // Pieces are counted with a pencil: that all are back is a box of its own.
+                if matches!(cell, Cell::Pieces(_)) {
+                    continue;
+                }
                 let mut field = cell.field().cloned().unwrap_or_default();
                 let again = last.as_ref().filter(|(entry, _)| {
                     let one_more = matches!(entry.form, Form::Item);

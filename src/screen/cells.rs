@@ -84,6 +84,8 @@ impl Writer<'_> {
                         _ => self.fields.tick(out, &asked),
                     });
                 }
+                // On a screen one box for all of them is enough, and it stands in its own column.
+                Cell::Pieces(_) => Tag::new("td").of(out, ""),
                 Cell::Blank(unit) => self.written(out, &asked, field, unit, false),
                 Cell::Twice(unit) => self.written(out, &asked, field, unit, true),
                 Cell::Day => self.written(out, &asked, field, "", false),

@@ -34,6 +34,8 @@ pub enum Cell {
     Tick,
     /// A tick box that is ticked already: what the record has.
     Ticked,
+    /// So many small boxes, one for each piece, to be ticked as they are counted.
+    Pieces(usize),
     /// A blank to write in, with the unit printed behind it (may be empty).
     Blank(String),
     /// The same twice, for a reading and the one that checks it.

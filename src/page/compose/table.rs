@@ -34,6 +34,12 @@ const NARROW_GAP: f32 = 5.0;
 const HALVES_APART: f32 = 16.0;
 /// White space between the number of a row and the row.
 const NUMBER_APART: f32 = 5.0;
+/// Side of a box for one piece that is counted: 4 mm, as a pencil's dot needs.
+const PIECE_BOX: f32 = 11.4;
+/// White space between such boxes.
+const PIECES_APART: f32 = 3.0;
+/// Such boxes that stand beside each other at least.
+const PIECES: usize = 3;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
 /// How far the unit behind a line to write on stands above it.
@@ -44,6 +50,16 @@ const WRITTEN: f32 = 48.0;
 const DAY: f32 = 46.0;
 /// Room that a long word may claim before it is cut.
 const WIDEST_WORD: f32 = 170.0;
+
+/// Width of so many boxes beside each other.
+fn pieces_wide(count: usize) -> f32 {
+    (count as f32 * (PIECE_BOX + PIECES_APART) - PIECES_APART).max(0.0)
+}
+
+/// How many of them a column has room for.
+fn pieces_abreast(width: f32) -> usize {
+    (((width + PIECES_APART) / (PIECE_BOX + PIECES_APART)) as usize).max(1)
+}
 
 /// A part of a table that fits the width: its pieces, and the head that comes again after a page end.
 pub(super) struct Band {
@@ -147,6 +163,7 @@ impl Composer<'_> {
                 let cell = match cell.printed() {
                     Cell::Text(text) => words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters),
                     Cell::Tick | Cell::Ticked => TICK_BOX,
+                    Cell::Pieces(count) => pieces_wide((*count).min(PIECES)),
                     Cell::Day => DAY,
                     // What it is written in says the heading: figures alone.
                     Cell::Blank(unit) if unit.is_empty() => WRITTEN,
@@ -343,6 +360,10 @@ impl Composer<'_> {
             Cell::Text(text) => (self.set(text, SMALL, place.width), String::new()),
             Cell::Tick => (self.set(&none, SMALL, place.width), "tick box".to_owned()),
             Cell::Ticked => (self.set(&none, SMALL, place.width), "tick box, ticked".to_owned()),
+            Cell::Pieces(0) => (self.set(&none, SMALL, place.width), String::new()),
+            Cell::Pieces(count) => {
+                (self.set(&none, SMALL, place.width), format!("{count} boxes to count with"))
+            }
             Cell::Day => (self.set(&none, SMALL, place.width), "blank for a day".to_owned()),
             Cell::Blank(unit) | Cell::Twice(unit) => {
                 let blanks = if matches!(*cell, Cell::Twice(_)) { "two blanks" } else { "blank" };
@@ -361,6 +382,11 @@ impl Composer<'_> {
 
     /// The piece of a row that holds these of its lines; what is drawn in a cell stands in the first.
     fn stretch(&mut self, cells: &[Filled], lines: Range<usize>) -> Piece {
+        let rows_of_pieces = cells.iter().map(|filled| match *filled.cell {
+            Cell::Pieces(count) => count.div_ceil(pieces_abreast(filled.place.width)),
+            _ => 0,
+        });
+        let rows_of_pieces = rows_of_pieces.max().unwrap_or(0);
         let any = |wanted: fn(&Cell) -> bool| cells.iter().any(|filled| wanted(&filled.cell));
         let by_hand = lines.start == 0 && any(|cell| !matches!(cell, Cell::Text(_)));
         let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
@@ -370,7 +396,9 @@ impl Composer<'_> {
             (true, false) => TICK_BOX + 4.0,
         };
         let height = lines.len() as f32 * SMALL.leading + 2.0 * PADDING;
-        let mut piece = Piece::new(0.0, height.max(least));
+        let counted =
+            if lines.start == 0 { rows_of_pieces as f32 * (PIECE_BOX + PIECES_APART) + PADDING } else { 0.0 };
+        let mut piece = Piece::new(0.0, height.max(least).max(counted));
         let middle = if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { PADDING };
         for filled in cells {
             let Filled { place, cell, setting, element, field } = filled;
@@ -392,6 +420,15 @@ impl Composer<'_> {
                         let area = Area::new(x, y, TICK_BOX, TICK_BOX);
                         self.field(&mut piece, *element, &field.number, area, filling);
                     }
+                }
+                Cell::Pieces(count) => {
+                    let abreast = pieces_abreast(place.width);
+                    let boxes = (0..*count).map(|index| {
+                        let (row, column) = (index / abreast, index % abreast);
+                        let x = place.x + column as f32 * (PIECE_BOX + PIECES_APART);
+                        draw::small_box(x, PADDING + row as f32 * (PIECE_BOX + PIECES_APART), PIECE_BOX)
+                    });
+                    piece.add(Mark::Element(*element), boxes.collect());
                 }
                 Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled),
                 Cell::Field(..) => {}

@@ -24,7 +24,9 @@ pub(super) use order::draw as order;
 pub(super) use plain::draw as drawn_shapes;
 pub(super) use plan::draw as plan;
 pub(super) use scales::Scale;
-pub(super) use shapes::{TICK_BOX, circle, front_name, line, text, text_centred, tick, tick_box, vertical};
+pub(super) use shapes::{
+    TICK_BOX, circle, front_name, line, small_box, text, text_centred, tick, tick_box, vertical,
+};
 pub(super) use stations::draw as stations;
 pub(super) use symbols::{LYING, alert, lying, protective, turned_hexagon};
 pub(super) use way::draw as way;

@@ -32,6 +32,11 @@ pub(in crate::page) fn tick_box(x: f32, y: f32) -> Item {
     rectangle(Area::new(x, y, TICK_BOX, TICK_BOX), 1.1)
 }
 
+/// An empty box of this side.
+pub(in crate::page) fn small_box(x: f32, y: f32, side: f32) -> Item {
+    rectangle(Area::new(x, y, side, side), 0.8)
+}
+
 /// The tick of a tick box at the same place.
 pub(in crate::page) fn tick(x: f32, y: f32) -> Vec<Item> {
     let at = |across: f32, down: f32| Position::new(x + across * TICK_BOX, y + down * TICK_BOX);
