@@ -63,7 +63,7 @@ fn block(block: &Block) -> Value {
 fn table(table: &Table) -> Value {
     let cell = |cell: &Cell| match cell.printed() {
         Cell::Text(words) => json!({"text": text(words)}),
-        Cell::Tick | Cell::Ticked => json!({"tick": true}),
+        Cell::Tick | Cell::Ticked | Cell::Pieces(_) => json!({"tick": true}),
         Cell::Blank(unit) | Cell::Twice(unit) => json!({"blank": unit}),
         Cell::Day | Cell::Field(..) => json!({"blank": ""}),
     };
