@@ -9,7 +9,7 @@ use super::super::side_by_side::{by_axes, place_heads};
 use super::super::word;
 use super::machining::read_beside;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
-use crate::decide::{Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
+use crate::decide::{Fates, OrderLine, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::plan::words::{inner, list};
@@ -127,8 +127,9 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     let mut noted = bench_notes::for_the_next(bench);
     noted.extend(again::all(bench));
     if !noted.is_empty() {
-        blocks.push(heading("Noted as it was worked on, for whoever opens it next"));
-        blocks.push(Block::List { items: noted, tick: false });
+        let columns = columns(&[("Noted, for whoever opens it next", 1.0)]);
+        let rows = noted.into_iter().map(|item| vec![Cell::Text(item)]).collect();
+        blocks.push(Block::Halves(Table { caption: Text::default(), columns, rows }));
     }
     blocks.extend(told_the_owner(bench));
     let signed = [("", 0.7), ("By the owner", 3.0), ("Date", 1.0), ("From the shop", 3.0), ("Date", 1.0)];
@@ -143,10 +144,9 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
             Cell::Day,
         ]],
     };
-    let first = "The maker's own instructions for running and servicing come before anything on this sheet.";
+    let first = "The maker's own instructions for running and servicing come before this sheet.";
     blocks.push(Block::Together(vec![
-        heading("Received"),
-        Block::Paragraph(Text::plain(first)),
+        Block::Paragraph(Text::bold("Received. ").and(first)),
         Block::Table(signed),
     ]));
     vec![Sheet::new(
@@ -372,17 +372,17 @@ fn renewed(bench: &Bench) -> Vec<Block> {
     if bought.lines.is_empty() {
         return Vec::new();
     }
-    let mut text = Text::plain("As bought for this job: strike out what was not fitted. ");
-    for (index, line) in bought.lines.iter().enumerate() {
+    let row = |line: &OrderLine| {
         let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
         let size = line.size.map(Quantity::printed).or(piece);
         let size = size.map(|size| format!(", {size}")).unwrap_or_default();
         let number = line.catalogue.as_ref().map(|number| format!(", {}", number.replace('-', "\u{2011}")));
-        let between = if index == 0 { "" } else { "; " };
-        text = text.and(between).and_bold(line.quantity.to_string());
-        text = text.and(format!("\u{a0}{}{size}{}", line.title, number.unwrap_or_default()));
-    }
-    vec![heading("Parts renewed"), Block::Paragraph(text.and("."))]
+        let what = format!("\u{a0}{}{size}{}", line.title, number.unwrap_or_default());
+        vec![Cell::Text(Text::bold(line.quantity.to_string()).and(what))]
+    };
+    let columns = columns(&[("Renewed: strike out what was not fitted", 1.0)]);
+    let rows = bought.lines.iter().map(row).collect();
+    vec![Block::Halves(Table { caption: Text::default(), columns, rows })]
 }
 
 /// What was done outside, to which sizes, and what didn't pass before it did.
@@ -433,6 +433,6 @@ fn machined(bench: &Bench) -> Vec<Block> {
             ]
         })
         .collect();
-    let widths = [("Part, and what was done", 6.8), ("By", 2.7), ("Accepted", 1.4)];
+    let widths = [("Part, and what was done", 7.0), ("By", 2.75), ("Accepted", 1.2)];
     titled("Machined or tested outside", Text::default(), &widths, rows)
 }

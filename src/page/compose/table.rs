@@ -8,7 +8,7 @@ use super::columns::{Place, groups, places};
 use super::{Composer, FIELD, LEFT, NUMBERS, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
-use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
+use crate::page::pages::{Area, ElementId, Filling, Ink, Mark, Position, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
 use crate::sheet::{AGAIN, Cell, Field, Style, Table, Text};
@@ -44,6 +44,8 @@ const PIECES: usize = 3;
 const BLANK: f32 = 62.0;
 /// How far the unit behind a line to write on stands above it.
 const UNIT_ABOVE: f32 = 4.0;
+/// How far the lines of a list stand behind their points.
+const HUNG: f32 = 9.0;
 /// Width that the figures of a reading take by hand: 17 mm.
 const WRITTEN: f32 = 48.0;
 /// Least width of a blank for a day: 16 mm.
@@ -131,7 +133,8 @@ impl Composer<'_> {
         let groups = groups(&least, width, gap);
         let count = groups.len();
         for (number, group) in groups.into_iter().enumerate() {
-            let places = places(&group, &least, &table.columns, (x, width), gap);
+            let hung = if is_list(table) { HUNG } else { 0.0 };
+            let places = places(&group, &least, &table.columns, (x + hung, width - hung), gap);
             let band =
                 self.within(Role::Table, |composer| composer.band(table, &places, number, count, x, width));
             bands.push(band);
@@ -226,12 +229,16 @@ impl Composer<'_> {
             } else {
                 self.row(row, places, (1, !below))
             };
-            // Lines below each other without columns need neither rules nor room for them.
-            let listed =
-                table.columns.len() == 1 && row.iter().all(|cell| matches!(cell.printed(), Cell::Text(_)));
-            if let (true, [only]) = (listed && index + 1 < last, row_pieces.as_mut_slice()) {
-                only.shift(0.0, -PADDING);
-                only.height -= 2.0 * PADDING;
+            if is_list(table) {
+                // Lines below each other without columns need neither rules nor room for them: each has a point before it.
+                if let [only] = row_pieces.as_mut_slice() {
+                    only.shift(0.0, -PADDING);
+                    only.height -= 2.0 * PADDING;
+                }
+                if let Some(first) = row_pieces.first_mut().filter(|_| !announces(row)) {
+                    let middle = Position::new(x + 3.0, SMALL.leading / 2.0 + 0.6);
+                    first.add(Mark::Artefact, vec![draw::circle(middle, 1.6, Some(Ink::Black), None)]);
+                }
             } else if let (true, Some(end)) = (headed, row_pieces.last_mut()) {
                 end.height -= PADDING;
             } else if let Some(end) = row_pieces.last_mut().filter(|_| !row.iter().any(is_written_in)) {
@@ -271,8 +278,10 @@ impl Composer<'_> {
                 let y = tallest - setting.height();
                 composer.put_cell(&mut piece, element, setting, 0..setting.lines.len(), place, y);
             }
-            let y = piece.height - 0.6;
-            piece.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(1.2))]);
+            if !is_list(table) {
+                let y = piece.height - 0.6;
+                piece.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(1.2))]);
+            }
             piece
         })
     }
@@ -463,6 +472,12 @@ impl Composer<'_> {
         let top = (y - UNIT_ABOVE - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
     }
+}
+
+/// Whether a table is a list: words below each other, in one column.
+fn is_list(table: &Table) -> bool {
+    table.columns.len() == 1
+        && table.rows.iter().flatten().all(|cell| matches!(cell.printed(), Cell::Text(_)))
 }
 
 /// Whether a row says what the rows below it are, as a supplier's name does: bold alone, and nothing beside it.
