@@ -59,13 +59,11 @@ fn told_in_one(table: &str, thing: &str) -> u32 {
     cells.filter_map(|cell| pieces_of(cell, thing)).sum()
 }
 
-/// The same of the handover's list of what was renewed, which runs on: `2 Hose, 0612; 1 Belt`.
+/// The same of the handover's list of what was renewed.
 fn told_renewed(handover: &str, thing: &str) -> u32 {
-    let list = handover.lines().skip_while(|line| *line != "## Parts renewed").nth(1).unwrap_or_default();
-    let list = list.replace('\u{a0}', " ");
-    let list =
-        list.strip_prefix("As bought for this job: strike out what was not fitted. ").unwrap_or_default();
-    list.trim_end_matches('.').split("; ").filter_map(|renewed| pieces_of(renewed, thing)).sum()
+    let list = handover.lines().skip_while(|line| !line.starts_with("| Renewed:"));
+    let list = list.take_while(|line| line.starts_with('|'));
+    told_in_one(&list.collect::<Vec<_>>().join("\n"), thing)
 }
 
 /// How many pieces words like `2 Hose, 0612` or `2 × Hose, 0612` tell of a thing.

@@ -62,8 +62,8 @@ fn block(block: &Block) -> Value {
 
 fn table(table: &Table) -> Value {
     let cell = |cell: &Cell| match cell.printed() {
-        Cell::Text(words) => json!({"text": text(words)}),
-        Cell::Tick | Cell::Ticked | Cell::Pieces(_) => json!({"tick": true}),
+        Cell::Text(words) | Cell::Counted(words, _) => json!({"text": text(words)}),
+        Cell::Tick | Cell::Ticked => json!({"tick": true}),
         Cell::Blank(unit) | Cell::Twice(unit) => json!({"blank": unit}),
         Cell::Day | Cell::Field(..) => json!({"blank": ""}),
     };

@@ -47,7 +47,7 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
 }
 
 fn table(what: &str, rows: impl Iterator<Item = Vec<Cell>>) -> Block {
-    let columns = columns(&[("", 0.4), ("Off", 0.9), (what, 5.4), ("", 0.8), ("Back", 0.9), ("", 0.4)]);
+    let columns = columns(&[("", 0.4), ("Off", 0.9), (what, 6.0), ("Back", 0.9), ("", 0.4)]);
     Block::Halves(Table { caption: Text::default(), columns, rows: rows.collect() })
 }
 
@@ -72,7 +72,7 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     let off =
         if line.came_everywhere() || line.kind.is_none() { "–".to_owned() } else { step_list(&line.off) };
     let back = text(step_list(&line.back));
-    vec![Cell::Tick, text(off), Cell::Text(what), Cell::Pieces(pieces), back, Cell::Tick]
+    vec![Cell::Tick, text(off), Cell::Counted(what, pieces), back, Cell::Tick]
 }
 
 /// `S 12`, or `S 31, 34 to 37`; nothing where no step does it.

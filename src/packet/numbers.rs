@@ -220,12 +220,9 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
             let mut first: Option<String> = None;
             for column in columns.clone() {
                 let Some(cell) = row.get_mut(column) else { continue };
-                if let Cell::Text(text) = cell {
-                    name = format!("{name} {}", text.words()).trim().to_owned();
-                    continue;
-                }
                 // Pieces are counted with a pencil: that all are back is a box of its own.
-                if matches!(cell, Cell::Pieces(_)) {
+                if let Cell::Text(text) | Cell::Counted(text, _) = cell {
+                    name = format!("{name} {}", text.words()).trim().to_owned();
                     continue;
                 }
                 let mut field = cell.field().cloned().unwrap_or_default();

@@ -85,7 +85,7 @@ impl Writer<'_> {
                     });
                 }
                 // On a screen one box for all of them is enough, and it stands in its own column.
-                Cell::Pieces(_) => Tag::new("td").of(out, ""),
+                Cell::Counted(words, _) => Tag::new("td").around(out, |out| text(out, words, &self.places)),
                 Cell::Blank(unit) => self.written(out, &asked, field, unit, false),
                 Cell::Twice(unit) => self.written(out, &asked, field, unit, true),
                 Cell::Day => self.written(out, &asked, field, "", false),

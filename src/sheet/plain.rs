@@ -197,7 +197,7 @@ fn table(out: &mut String, table: &Table, indent: &str) {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
                 Cell::Ticked => "[x]".to_owned(),
-                Cell::Pieces(count) => "[]".repeat(*count),
+                Cell::Counted(text, count) => format!("{} {}", text.words(), "[]".repeat(*count)),
                 Cell::Twice(unit) => format!("____ ____ {unit}"),
                 Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),

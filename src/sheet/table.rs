@@ -34,8 +34,8 @@ pub enum Cell {
     Tick,
     /// A tick box that is ticked already: what the record has.
     Ticked,
-    /// So many small boxes, one for each piece, to be ticked as they are counted.
-    Pieces(usize),
+    /// Words, and below them so many small boxes, one for each piece, to be ticked as they are counted.
+    Counted(Text, usize),
     /// A blank to write in, with the unit printed behind it (may be empty).
     Blank(String),
     /// The same twice, for a reading and the one that checks it.
@@ -77,7 +77,7 @@ impl Cell {
 
     /// Whether it is ticked or filled in, by now or later.
     pub fn is_filled_in(&self) -> bool {
-        !matches!(self, Cell::Text(_))
+        !matches!(self, Cell::Text(_) | Cell::Counted(..))
     }
 
     /// The same with its place in the record.

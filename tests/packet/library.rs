@@ -38,7 +38,7 @@ fn texts_in_memory_make_the_packet_that_files_make() {
 #[test]
 fn faults_come_back_as_values_with_their_place() {
     let memory = Memory::new()
-        .with("shop/pump.rebuild", "use \"../shared/tools.rebuild\"\nfamily p \"P\" { origin \"invented\" }\npart a \"A\"\nstrip s \"S\" { tools bar  take b }\n")
+        .with("shop/pump.rebuild", "use \"../shared/tools.rebuild\"\nfamily p \"P\" { origin \"invented\" }\npart a \"A\"\nstrip s \"S\" { tools bar  take a, b }\n")
         .with("shared/tools.rebuild", "tool bar \"Bar\"\n");
     let mut workshop = Workshop::over(memory);
     let opened = workshop.job(&Request::of("shop/pump.rebuild"));

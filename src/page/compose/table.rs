@@ -34,12 +34,10 @@ const NARROW_GAP: f32 = 5.0;
 const HALVES_APART: f32 = 16.0;
 /// White space between the number of a row and the row.
 const NUMBER_APART: f32 = 5.0;
-/// Side of a box for one piece that is counted: 4 mm, as a pencil's dot needs.
-const PIECE_BOX: f32 = 11.4;
+/// Side of a box for one piece that is counted: 3.7 mm, room for the dot of a pencil.
+const PIECE_BOX: f32 = 10.5;
 /// White space between such boxes.
 const PIECES_APART: f32 = 3.0;
-/// Such boxes that stand beside each other at least.
-const PIECES: usize = 3;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
 /// How far the unit behind a line to write on stands above it.
@@ -53,12 +51,7 @@ const DAY: f32 = 46.0;
 /// Room that a long word may claim before it is cut.
 const WIDEST_WORD: f32 = 170.0;
 
-/// Width of so many boxes beside each other.
-fn pieces_wide(count: usize) -> f32 {
-    (count as f32 * (PIECE_BOX + PIECES_APART) - PIECES_APART).max(0.0)
-}
-
-/// How many of them a column has room for.
+/// How many boxes for pieces a column has room for.
 fn pieces_abreast(width: f32) -> usize {
     (((width + PIECES_APART) / (PIECE_BOX + PIECES_APART)) as usize).max(1)
 }
@@ -164,9 +157,10 @@ impl Composer<'_> {
             let rows = table.rows.iter().filter(|row| !table.is_heading(row));
             for cell in rows.filter_map(|row| row.get(index)) {
                 let cell = match cell.printed() {
-                    Cell::Text(text) => words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters),
+                    Cell::Text(text) | Cell::Counted(text, _) => {
+                        words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters)
+                    }
                     Cell::Tick | Cell::Ticked => TICK_BOX,
-                    Cell::Pieces(count) => pieces_wide((*count).min(PIECES)),
                     Cell::Day => DAY,
                     // What it is written in says the heading: figures alone.
                     Cell::Blank(unit) if unit.is_empty() => WRITTEN,
@@ -369,10 +363,7 @@ impl Composer<'_> {
             Cell::Text(text) => (self.set(text, SMALL, place.width), String::new()),
             Cell::Tick => (self.set(&none, SMALL, place.width), "tick box".to_owned()),
             Cell::Ticked => (self.set(&none, SMALL, place.width), "tick box, ticked".to_owned()),
-            Cell::Pieces(0) => (self.set(&none, SMALL, place.width), String::new()),
-            Cell::Pieces(count) => {
-                (self.set(&none, SMALL, place.width), format!("{count} boxes to count with"))
-            }
+            Cell::Counted(text, _) => (self.set(text, SMALL, place.width), String::new()),
             Cell::Day => (self.set(&none, SMALL, place.width), "blank for a day".to_owned()),
             Cell::Blank(unit) | Cell::Twice(unit) => {
                 let blanks = if matches!(*cell, Cell::Twice(_)) { "two blanks" } else { "blank" };
@@ -391,13 +382,16 @@ impl Composer<'_> {
 
     /// The piece of a row that holds these of its lines; what is drawn in a cell stands in the first.
     fn stretch(&mut self, cells: &[Filled], lines: Range<usize>) -> Piece {
-        let rows_of_pieces = cells.iter().map(|filled| match *filled.cell {
-            Cell::Pieces(count) => count.div_ceil(pieces_abreast(filled.place.width)),
+        // Boxes stand below the last line of their words.
+        let boxed = |filled: &Filled| match *filled.cell {
+            Cell::Counted(_, count) if lines.end >= filled.setting.lines.len() => {
+                count.div_ceil(pieces_abreast(filled.place.width))
+            }
             _ => 0,
-        });
-        let rows_of_pieces = rows_of_pieces.max().unwrap_or(0);
+        };
+        let rows_of_boxes = cells.iter().map(boxed).max().unwrap_or(0);
         let any = |wanted: fn(&Cell) -> bool| cells.iter().any(|filled| wanted(&filled.cell));
-        let by_hand = lines.start == 0 && any(|cell| !matches!(cell, Cell::Text(_)));
+        let by_hand = lines.start == 0 && any(|cell| !matches!(cell, Cell::Text(_) | Cell::Counted(..)));
         let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
         let least = match (by_hand, blank) {
             (false, _) => 0.0,
@@ -405,16 +399,29 @@ impl Composer<'_> {
             (true, false) => TICK_BOX + 4.0,
         };
         let height = lines.len() as f32 * SMALL.leading + 2.0 * PADDING;
-        let counted =
-            if lines.start == 0 { rows_of_pieces as f32 * (PIECE_BOX + PIECES_APART) + PADDING } else { 0.0 };
-        let mut piece = Piece::new(0.0, height.max(least).max(counted));
-        let middle = if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { PADDING };
+        let boxes = rows_of_boxes as f32 * (PIECE_BOX + PIECES_APART);
+        let mut piece = Piece::new(0.0, (height + boxes).max(least));
+        let middle = if by_hand && lines.end == 1 && rows_of_boxes == 0 {
+            (piece.height - SMALL.leading) / 2.0
+        } else {
+            PADDING
+        };
         for filled in cells {
             let Filled { place, cell, setting, element, field } = filled;
             match &**cell {
-                Cell::Text(_) => {
+                Cell::Text(_) | Cell::Counted(..) => {
                     let shown = lines.start.min(setting.lines.len())..lines.end.min(setting.lines.len());
+                    let below = middle + shown.len() as f32 * SMALL.leading + 2.0;
                     self.put_cell(&mut piece, *element, setting, shown, place, middle);
+                    if let (Cell::Counted(_, count), true) = (&**cell, boxed(filled) > 0) {
+                        let abreast = pieces_abreast(place.width);
+                        let boxes = (0..*count).map(|index| {
+                            let (row, column) = (index / abreast, index % abreast);
+                            let x = place.x + column as f32 * (PIECE_BOX + PIECES_APART);
+                            draw::small_box(x, below + row as f32 * (PIECE_BOX + PIECES_APART), PIECE_BOX)
+                        });
+                        piece.add(Mark::Element(*element), boxes.collect());
+                    }
                 }
                 _ if lines.start > 0 => {}
                 Cell::Tick | Cell::Ticked => {
@@ -429,15 +436,6 @@ impl Composer<'_> {
                         let area = Area::new(x, y, TICK_BOX, TICK_BOX);
                         self.field(&mut piece, *element, &field.number, area, filling);
                     }
-                }
-                Cell::Pieces(count) => {
-                    let abreast = pieces_abreast(place.width);
-                    let boxes = (0..*count).map(|index| {
-                        let (row, column) = (index / abreast, index % abreast);
-                        let x = place.x + column as f32 * (PIECE_BOX + PIECES_APART);
-                        draw::small_box(x, PADDING + row as f32 * (PIECE_BOX + PIECES_APART), PIECE_BOX)
-                    });
-                    piece.add(Mark::Element(*element), boxes.collect());
                 }
                 Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled),
                 Cell::Field(..) => {}

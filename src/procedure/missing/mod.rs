@@ -122,7 +122,7 @@ fn states_set(step: &Step) -> impl Iterator<Item = (StateId, usize, Span)> {
     })
 }
 
-/// The first state that the start sets, where neither a step of it nor a state that is set in it names a danger of something that
+/// The first state that the start alone sets, where neither a step of it nor a state that is set in it names a danger of something that
 /// runs or is live.
 fn silent_start(procedure: &Procedure) -> Option<Span> {
     let starts = || procedure.steps.iter().filter(|step| step.phase == Phase::Start);
@@ -136,7 +136,10 @@ fn silent_start(procedure: &Procedure) -> Option<Span> {
             .map(|(hazard, ..)| *hazard)
     });
     let mut named = starts().flat_map(Step::hazards).chain(of_states);
-    let (.., first) = set().next()?;
+    // What the strip lets out comes in again in the start, and that is no more than filling.
+    let before = procedure.steps.iter().filter(|step| step.phase != Phase::Start).flat_map(states_set);
+    let before: BTreeSet<StateId> = before.map(|(state, ..)| state).collect();
+    let (.., first) = set().find(|(state, ..)| !before.contains(state))?;
     named.all(|hazard| !hazards::ENERGY.contains(&procedure.hazard(hazard).kind)).then_some(first)
 }
 
