@@ -30,9 +30,9 @@ pub(super) fn example(kind: &str, name: &str) -> String {
 const DRIVERS: [(&str, &str, &str); 5] = [
     ("socket", "socket", "socket"),
     ("spanner", "spanner", "spanner"),
-    ("hex", "socket", "hexagon key"),
-    ("hex_key", "socket", "hexagon key"),
-    ("key", "socket", "hexagon key"),
+    ("hex", "socket", "hexagon bit"),
+    ("hex_key", "socket", "hexagon bit"),
+    ("key", "socket", "hexagon bit"),
 ];
 
 fn tool(name: &str, title: &str) -> String {

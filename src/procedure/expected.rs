@@ -4,7 +4,7 @@
 
 use super::collect::Declared;
 use super::errors;
-use super::missing::{Judge, coated_hot, nothing_on_it};
+use super::missing::{Judge, coated_hot, nothing_on_it, states};
 use super::model::*;
 use super::resolver::{BATCH, Resolver};
 use crate::language::tree::{JointClause, PartClause};
@@ -23,6 +23,7 @@ impl Resolver {
         let dry = nothing_on_it(&self.procedure);
         let hot = coated_hot(&self.procedure);
         self.diagnostics.extend(missing.into_iter().chain(dry).chain(hot));
+        self.diagnostics.extend(states(&self.procedure));
     }
 
     /// All lints of this file.

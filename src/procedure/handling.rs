@@ -205,7 +205,7 @@ fn coat_on_the_bench(lines: &[StepLine], handled: &mut [Handled]) {
 }
 
 /// Brings to a step the tools that its fasteners are driven and tightened with: of the size of the drive, what undid them
-/// (a pipe nut takes no socket), else a declared socket or spanner; the wrench with the narrowest range that holds
+/// (a pipe nut takes no socket; what is tightened to a torque takes no spanner), else a declared socket or spanner; the wrench with the narrowest range that holds
 /// every torque. A drive in words has its tool said by the set (`both ways with ...`). A driver that serves, listed by the
 /// step or asked for by the set, is taken; so is every wrench that the step lists.
 pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
@@ -223,7 +223,8 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
                 && !listed.iter().any(|tool| drives(tool, size))
                 && !entry.handling.each_tool().any(|(_, tool, _)| drives(procedure.tool(tool), size))
             {
-                tools.extend(driver(procedure, undone_with, size).map(|tool| here(tool, span)));
+                let by_torque = *work != FasteningWork::Undo && wants_a_socket(procedure, set);
+                tools.extend(driver(procedure, undone_with, size, by_torque).map(|tool| here(tool, span)));
             }
             if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) && !lists_wrench {
                 let stops = to.map_or_else(|| torques(procedure, set), |to| vec![to]);
@@ -236,14 +237,25 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
     }
 }
 
-fn driver(procedure: &Procedure, undone_with: &[(ToolId, Span)], size: Quantity) -> Option<ToolId> {
+/// Whether fasteners are tightened to a torque that is stated, so that what drives them sits on a wrench: all but the nuts of
+/// pipes, which no socket goes over.
+pub(super) fn wants_a_socket(procedure: &Procedure, set: SetId) -> bool {
+    !procedure.set(set).stays && !torques(procedure, set).is_empty()
+}
+
+fn driver(
+    procedure: &Procedure,
+    undone_with: &[(ToolId, Span)],
+    size: Quantity,
+    by_torque: bool,
+) -> Option<ToolId> {
     let fits = |id: &ToolId| drives(procedure.tool(*id), size);
     let declared =
         |kind: ToolKind| procedure.tools.ids().find(|id| procedure.tool(*id).kind == kind && fits(id));
     undone_with
         .iter()
         .map(|(tool, _)| *tool)
-        .find(fits)
+        .find(|tool| fits(tool) && !(by_torque && procedure.tool(*tool).kind == ToolKind::Spanner))
         .or_else(|| declared(ToolKind::Socket))
         .or_else(|| declared(ToolKind::Spanner))
         .or_else(|| declared(ToolKind::Other))

@@ -87,9 +87,14 @@ fn what_a_thing_says_stands_in_each_step_that_handles_it_in_its_direction() {
 
 #[test]
 fn a_derived_tightening_has_its_driver_and_the_narrowest_wrench_that_holds_every_pass() {
-    // What undid it drives it home; where the step named no tool that fits, a declared socket does.
+    // What undid it drives it home, but no spanner where a torque is stated, unless it is the nut of a pipe.
     let (procedure, network, ..) = connected(FAMILY);
+    assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["middle", "narrow"]);
+    let of_pipe = FAMILY.replace("fasteners bolts 4 \"Bolt\" {", "fasteners bolts 4 \"Bolt\" { stays ");
+    assert_ne!(of_pipe, FAMILY);
+    let (procedure, network, ..) = connected(&of_pipe);
     assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["ring", "narrow"]);
+    // Where the step named no tool that fits, a declared socket does.
     let (procedure, network, ..) = connected(&FAMILY.replace("tools ring  ", "tools small  "));
     assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["middle", "narrow"]);
 }

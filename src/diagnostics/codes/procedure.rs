@@ -529,6 +529,26 @@ codes! {
         "A part is heated to go on, and is to be coated before that. Oil and grease run off what is hot, smoke, and may catch \
          fire. It goes on dry, and is oiled or greased once it has cooled, as an act of its own.";
 
+    /// `released-into-danger`.
+    RELEASED_INTO_DANGER = warning "procedure/released-into-danger",
+        "What a part `releases` is the value of a state at which something is held back: the part may come off only when the \
+         state has another. Here the danger is said to be at that other value, so the part would come off under it.";
+
+    /// `sets-nothing`.
+    SETS_NOTHING = warning "procedure/sets-nothing",
+        "A step of the strip or the survey sets a state to the value that it has at first, and none sets another before. The first \
+         value is wrong, and what waits for that step doesn't wait.";
+
+    /// `never-back`.
+    NEVER_BACK = warning "procedure/never-back",
+        "The strip changes a state which a part holds back, as where a fluid is let out, and neither the build nor the start, which \
+         there is, sets it again: the machine would be started empty.";
+
+    /// `left-live`.
+    LEFT_LIVE = warning "procedure/left-live",
+        "The last that the start does with a state leaves it at a value at which a danger is met: running, live, under pressure. It \
+         isn't what it came in with.";
+
     /// `one-answer`.
     ONE_ANSWER = warning "procedure/one-answer",
         "An ask has one answer, a look one result, or a gauge one band. Whoever is asked has no choice, and what hangs on it \

@@ -149,6 +149,25 @@ pub(in crate::procedure) fn no_driver(
     }
 }
 
+/// What is tightened to a torque, and driven by a spanner only.
+pub(in crate::procedure) fn spanner_for_torque(
+    set: &FastenerSet,
+    step: &str,
+    at: Span,
+    (spanner, size): (&Tool, Quantity),
+) -> Diagnostic {
+    let (id, number) = (&set.naming.id, size_in_a_name(&size.to_string()));
+    Diagnostic::new(
+        &codes::NO_DRIVER,
+        format!("`{id}` is tightened to a torque in `{step}`, and only `{}`, a spanner, drives it", spanner.naming.id),
+    )
+    .at(at, "no spanner goes on a torque wrench")
+    .write(format!(
+        "`tool socket_{number} \"{size} socket\" {{ kind socket  size {size} }}`, which then comes with the torque by itself; what is \
+         screwed onto a pipe says `stays`"
+    ))
+}
+
 pub(in crate::procedure) fn no_wrench(
     set: &FastenerSet,
     step: &str,

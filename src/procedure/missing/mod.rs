@@ -5,9 +5,11 @@ mod coats;
 mod hazards;
 mod instruments;
 mod lifts;
+mod states;
 mod tools;
 
 pub(super) use coats::{coated_hot, nothing_on_it};
+pub(super) use states::states;
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -4,7 +4,7 @@
 use super::Judged;
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
-use crate::procedure::handling::{drives, reaches, torques};
+use crate::procedure::handling::{drives, reaches, torques, wants_a_socket};
 use crate::procedure::model::*;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -61,12 +61,36 @@ impl Judged<'_> {
                 complaints.push(self.no_driver(set, span));
             }
         }
+        complaints.extend(self.spanners_for_torques());
         for (index, work, set, span) in self.driven_sets() {
             if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) {
                 complaints.extend(self.lacks_wrench(index, work, set, span));
             }
         }
         complaints.extend(self.idle_tools());
+        complaints
+    }
+
+    /// Fasteners that are tightened to a torque where nothing of the step but a spanner drives them: it goes on no torque wrench.
+    fn spanners_for_torques(&self) -> Vec<Diagnostic> {
+        let mut complaints = Vec::new();
+        for (_, work, id, span) in self.driven_sets() {
+            let Some(Drive::AcrossFlats(size)) = self.procedure.set(id).drive else { continue };
+            let tightened = matches!(work, FasteningWork::Tighten | FasteningWork::Retighten);
+            let entry = self.procedure.set(id);
+            // What it is driven with it may say itself, as where nothing but an open end gets at it.
+            let says = entry.handling.each_tool().any(|(_, tool, _)| drives(self.procedure.tool(tool), size));
+            if !tightened || says || !wants_a_socket(self.procedure, id) {
+                continue;
+            }
+            let mut fits = self.listed().filter(|(tool, _)| drives(tool, size)).peekable();
+            let Some((spanner, _)) = fits.peek().copied() else { continue };
+            if fits.all(|(tool, _)| tool.kind == ToolKind::Spanner) {
+                let set = self.procedure.set(id);
+                let at = self.place(span, &set.naming);
+                complaints.push(errors::spanner_for_torque(set, self.id, at, (spanner, size)));
+            }
+        }
         complaints
     }
 
