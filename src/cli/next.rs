@@ -9,7 +9,7 @@ use super::calendar::calendar;
 use super::output;
 use super::packet::day;
 use super::prepared::prepare;
-use crate::decide::{OrderLine, machine_shop_order, order_list};
+use crate::decide::{Asked, Finding, OrderLine, machine_shop_order, order_list};
 use crate::english::counted;
 use crate::plan::{PhasePlan, PlannedStep, can_be_done, pieces, step_of};
 use crate::record::Date;
@@ -181,7 +181,7 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
         }
     }
     let asked = decisions.open_questions().filter_map(|(asked, _)| match asked {
-        crate::decide::Asked::Ask(id) => Some(procedure.ask(id).naming.title.clone()),
+        Asked::Ask(id) => Some(procedure.ask(id).naming.title.clone()),
         _ => None,
     });
     made.ask.extend(asked);
@@ -220,6 +220,8 @@ fn told(view: &JobView, day: Option<Date>) -> String {
         }
         None => out += &format!("{job}: every step is done\n"),
     }
+    section(&mut out, "Beyond its limit, and nobody lets it pass", &beyond(view));
+    section(&mut out, "Never read, though its step is done", &never_read(view));
     let measure: Vec<String> = view
         .decisions
         .to_measure
@@ -241,6 +243,21 @@ fn told(view: &JobView, day: Option<Date>) -> String {
     section(&mut out, "The owner has to agree to", &errands.agree);
     section(&mut out, "To ask", &errands.ask);
     out
+}
+
+/// What was read of what goes out and is beyond its limit.
+fn beyond(view: &JobView) -> Vec<String> {
+    let standing = view.decisions.findings.iter().filter(|finding| finding.stands);
+    let name = |finding: &Finding| Asked::Gauge(finding.gauge, finding.place).name(&view.procedure);
+    standing
+        .map(|finding| format!("{}, {}: {}", name(finding), finding.occasion.words(), finding.words))
+        .collect()
+}
+
+/// What a step of the start reads that is done, and the record has not.
+fn never_read(view: &JobView) -> Vec<String> {
+    let unread = view.plan.unread_in_start(&view.procedure, &view.decisions);
+    unread.into_iter().map(|(gauge, place)| Asked::Gauge(gauge, place).name(&view.procedure)).collect()
 }
 
 /// A list with its heading; nothing of an empty one.

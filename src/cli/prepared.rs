@@ -73,6 +73,6 @@ fn warn(sources: &Sources, view: &JobView) {
     let of_procedure = warnings(&view.of_procedure).len();
     if of_procedure > 0 {
         let count = counted(of_procedure, "warning");
-        output::complain(&format!("{count} about the procedure: `benchleaf check` shows them\n"));
+        output::complain(&format!("{count} about the procedure, shown by `benchleaf check`\n"));
     }
 }

@@ -155,6 +155,9 @@ pub struct Finding {
     pub words: String,
     /// Who accepts it, and why.
     pub accepted: Option<String>,
+    /// Whether it goes out so: read as it was built, beyond a limit that decides, and let pass by nobody. What came back so is
+    /// complained of where it is accepted.
+    pub stands: bool,
 }
 
 /// Which piece goes in.

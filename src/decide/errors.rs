@@ -3,7 +3,7 @@
 use super::Present;
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
 use crate::quantity::{Money, Quantity};
-use crate::record::Order;
+use crate::record::{Occasion, Order};
 use crate::source::{Span, Spanned};
 
 pub(super) fn implausible(
@@ -21,6 +21,22 @@ pub(super) fn implausible(
         Some(guess) => diagnostic.help(guess),
         None => diagnostic.help("measure again, or correct the record"),
     }
+}
+
+/// A reading of what goes out that is beyond its limit.
+pub(super) fn left_beyond(
+    span: Span,
+    gauge: &str,
+    (occasion, words): (Occasion, &str),
+    declared: Span,
+) -> Diagnostic {
+    Diagnostic::new(&codes::LEFT_BEYOND, format!("`{gauge}`, {}: {words}", occasion.words()))
+        .at(span, "it goes out so, and nobody lets it pass")
+        .at(declared, "declared here")
+        .help(format!(
+            "mend what is wrong and read it again; or a person lets it pass by name: `settled: {{\"{gauge}\": {{good: \"why\", by: \
+             NAME, date: DAY}}}}`"
+        ))
 }
 
 pub(super) fn not_in_doubt(span: Span, gauge: &str, declared: Span) -> Diagnostic {

@@ -3,10 +3,11 @@
 
 use super::book::Book;
 use super::changed::reads_in_building;
-use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown, sized_before};
+use super::{Asked, Decisions, Finding, Hold, Value, Verdict, errors, shown, sized_before};
+use crate::diagnostics::Diagnostic;
 use crate::metrology::{Limits, Measured, Wear};
 use crate::procedure::model::{GaugeId, Place};
-use crate::record::{Judgement, Occasion};
+use crate::record::{Judgement, Occasion, Reading};
 use crate::structure::PartAt;
 
 /// How far a value has gone by some limits: the worst of its readings, and which that is.
@@ -39,6 +40,23 @@ pub(super) fn worst_wear(limits: &Limits, value: &Value) -> (Wear, usize) {
     worst
 }
 
+/// Complains of each reading that goes out as it is, beyond a limit, where nobody lets it pass.
+pub(super) fn left_beyond(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
+    let standing = decisions.findings.iter().filter(|finding| finding.stands);
+    standing
+        .filter_map(|finding| {
+            let of_it = |reading: &&Reading| {
+                (reading.gauge, reading.place, reading.occasion)
+                    == (finding.gauge, finding.place, finding.occasion)
+            };
+            let reading = book.job.readings.iter().find(of_it)?;
+            let name = Asked::Gauge(finding.gauge, finding.place).name(book.procedure);
+            let declared = book.procedure.gauge(finding.gauge).naming.span;
+            Some(errors::left_beyond(reading.span, &name, (finding.occasion, &finding.words), declared))
+        })
+        .collect()
+}
+
 /// Every value that lies beyond a limit of its gauge, on each occasion.
 pub(super) fn findings(book: &Book, decisions: &Decisions) -> Vec<Finding> {
     let found = decisions.values.iter().filter_map(|((gauge, place, occasion), value)| {
@@ -48,7 +66,12 @@ pub(super) fn findings(book: &Book, decisions: &Decisions) -> Vec<Finding> {
         let words = beyond(book, (*gauge, *place), value)?;
         let judged = book.job.judged.get(&(*gauge, *place)).filter(|judged| judged.accepts());
         let accepted = judged.map(Judgement::words);
-        Some(Finding { gauge: *gauge, place: *place, occasion: *occasion, words, accepted })
+        let mut finding =
+            Finding { gauge: *gauge, place: *place, occasion: *occasion, words, accepted, stands: false };
+        finding.stands = finding.accepted.is_none()
+            && *occasion == Occasion::AsBuilt
+            && is_beyond(book, decisions, &finding);
+        Some(finding)
     });
     found.collect()
 }
@@ -104,26 +127,30 @@ fn as_made_alone(book: &Book, limits: &Limits, finding: &Finding) -> bool {
         && (finding.occasion > Occasion::AsFound || !reads_in_building(book, finding.gauge))
 }
 
+/// Whether nothing was read there later.
+fn is_last(decisions: &Decisions, finding: &Finding) -> bool {
+    let later = [Occasion::AsReturned, Occasion::AsBuilt].into_iter().filter(|on| *on > finding.occasion);
+    !later.into_iter().any(|on| decisions.values.contains_key(&(finding.gauge, finding.place, on)))
+}
+
+/// Whether it is beyond a limit as worn, or as made where no other is known.
+fn is_beyond(book: &Book, decisions: &Decisions, finding: &Finding) -> bool {
+    let at = (finding.gauge, finding.place);
+    let limits = book.limits(at, finding.occasion);
+    let value = decisions.values.get(&(finding.gauge, finding.place, finding.occasion));
+    (limits.worn.is_some() || as_made_alone(book, &limits, finding))
+        && value.is_some_and(|value| worst_wear(&limits, value).0 == Wear::Beyond)
+}
+
 /// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, or as made
 /// where no other is known, and nobody has accepted that.
 pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> Vec<Hold> {
-    let last = |finding: &&Finding| {
-        let later = [Occasion::AsReturned, Occasion::AsBuilt].into_iter().filter(|on| *on > finding.occasion);
-        !later.into_iter().any(|on| decisions.values.contains_key(&(finding.gauge, finding.place, on)))
-    };
+    let last = |finding: &&Finding| is_last(decisions, finding);
     let counts = |finding: &&Finding| {
         let mut inputs = book.inputs(finding.gauge, finding.place).into_iter();
         finding.occasion > Occasion::AsFound || !inputs.any(|input| book.superseded.contains_key(&input))
     };
-    let worn_beyond = |finding: &&Finding| {
-        let at = (finding.gauge, finding.place);
-        let limits = book.limits(at, finding.occasion);
-        (limits.worn.is_some() || as_made_alone(book, &limits, finding))
-            && decisions
-                .values
-                .get(&(finding.gauge, finding.place, finding.occasion))
-                .is_some_and(|value| worst_wear(&limits, value).0 == Wear::Beyond)
-    };
+    let worn_beyond = |finding: &&Finding| is_beyond(book, decisions, finding);
     let of_it = |finding: &&Finding| book.procedure.measured((finding.gauge, finding.place)).contains(&part);
     let holding = decisions.findings.iter().filter(of_it).filter(|finding| finding.accepted.is_none());
     holding

@@ -178,6 +178,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     book.superseded = changed::superseded(&book, &decisions);
     book.fates.clone_from(&decisions.fates);
     decisions.findings = findings::findings(&book, &decisions);
+    diagnostics.extend(findings::left_beyond(&book, &decisions));
     diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);
     diagnostics.extend(found::counted_twice(&book, &decisions.sets));

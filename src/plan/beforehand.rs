@@ -5,7 +5,7 @@ use super::occasion::acts;
 use super::{Beforehand, Known, PhasePlan, PlacedKind, Plan, PlannedStep, Standing};
 use crate::decide::{Asked, Decisions, ToMeasure};
 use crate::english::{capital, counted};
-use crate::procedure::model::{Phase, Place, Procedure};
+use crate::procedure::model::{GaugeId, Phase, Place, Procedure};
 use crate::record::Occasion;
 
 impl Beforehand {
@@ -127,5 +127,31 @@ impl Plan {
             due && taken && !left
         };
         decisions.to_measure.iter().filter(now).collect()
+    }
+
+    /// What steps of the start read that are done, and nobody has written down, but for what is noted only.
+    pub(crate) fn unread_in_start(
+        &self,
+        procedure: &Procedure,
+        decisions: &Decisions,
+    ) -> Vec<(GaugeId, Place)> {
+        let mut unread = Vec::new();
+        let done =
+            self.steps().filter(|(plan, step)| plan.phase == Phase::Start && step.standing == Standing::Done);
+        for placed in done.flat_map(|(_, step)| acts(step)).flat_map(|act| &act.things) {
+            let PlacedKind::Gauge(id) = placed.kind else { continue };
+            if procedure.gauge(id).noted_only {
+                continue;
+            }
+            let read = |place: &&Place| {
+                [Occasion::AsReturned, Occasion::AsBuilt]
+                    .iter()
+                    .any(|on| decisions.values.contains_key(&(id, **place, *on)))
+            };
+            unread.extend(placed.places.iter().filter(|place| !read(place)).map(|place| (id, *place)));
+        }
+        unread.sort_unstable();
+        unread.dedup();
+        unread
     }
 }

@@ -203,7 +203,15 @@ impl Loader<'_> {
         }
         let mut wanted = folder.join(&named);
         if named.starts_with("shared") && !self.sources.is_there(&wanted) {
-            let above = folder.ancestors().skip(1).map(|folder| folder.join(&named));
+            // A path that begins in the folder where the program runs goes on above that as well.
+            let depth = match folder.is_relative() {
+                true => std::path::absolute(Path::new(".").join(&folder))
+                    .map_or(0, |whole| whole.components().count()),
+                false => 0,
+            };
+            let climbed = (1..depth).map(|up| PathBuf::from("../".repeat(up)));
+            let above = folder.ancestors().skip(1).map(Path::to_path_buf).chain(climbed);
+            let above = above.map(|folder| folder.join(&named));
             match above.into_iter().find(|path| self.sources.is_there(path)) {
                 Some(path) => wanted = path,
                 None => {

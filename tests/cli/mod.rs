@@ -9,6 +9,7 @@ mod worked;
 mod compare;
 mod complaints;
 mod files;
+mod going_out;
 mod manual;
 mod mend;
 mod new;

@@ -1,6 +1,8 @@
 //! What is begun is whole: it checks clean, prints, and is never written over anything.
 
 use std::fs;
+use std::path::Path;
+use std::process::Command;
 
 use super::{Scratch, benchleaf, stderr, stdout};
 
@@ -80,6 +82,21 @@ fn a_shop_with_tools_of_its_own_has_those() {
     );
     let checked = benchleaf(&["check", &path]);
     assert!(checked.status.success(), "{}", stderr(&checked));
+}
+
+#[test]
+fn what_the_shop_shares_is_found_from_the_folder_of_the_procedure_as_from_above_it() {
+    let (scratch, path) = begun("pump", "Bilge");
+    // Without a tray, which what comes with the program has.
+    scratch.file("shared/tools.rebuild", "tool socket_10 \"Ten, the red one\" { size 10 mm }\n");
+    let inner = scratch.file("pumps/bilge/bilge.rebuild", fs::read_to_string(&path).unwrap());
+    let folder = Path::new(&inner).parent().unwrap().to_string_lossy().into_owned();
+    for (path, folder) in [("bilge.rebuild", &*folder), (&*inner, "/")] {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_benchleaf"));
+        let checked = command.args(["check", path, "--format", "line"]).current_dir(folder).output().unwrap();
+        let told = stdout(&checked);
+        assert!(told.contains("nothing is called `tray`"), "{folder}: {told}");
+    }
 }
 
 #[test]

@@ -13,7 +13,7 @@ const PUMP: &str = "family pump \"Pump\" { origin \"invented for tests\" }
 section top \"Top\"
 part cover \"Cover\" { held by screws  fate reuse }
 part ring \"Ring\" { under cover  fate renew }
-part body \"Body\"
+part body \"Body\" { under cover }
 fasteners screws 4 \"Screw\" { thread M5x0.8  reusable  tighten by feel }
 strip cover_off \"Take the cover off\" { undo screws  take cover }
 strip ring_out \"Take the ring out\" { take ring }

@@ -7,6 +7,11 @@ codes! {
          or inches were written as millimetres. The reading counts as not taken, and what hangs on it stays open, \
          until it is corrected or the procedure's `plausible` is.";
 
+    /// A reading of what goes out, beyond its limit.
+    LEFT_BEYOND = warning "decide/left-beyond",
+        "What was read as it was built lies beyond a limit, and nobody has let it pass by name. The job \
+         may be done step by step and still not be one to hand over.";
+
     /// A reading that is judged by hand without need.
     NOT_IN_DOUBT = warning "decide/not-in-doubt",
         "The record says by hand how a reading or a look is judged, but the reading is clear of every limit, or it can still be \

@@ -104,6 +104,13 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     }
     let head = Table { caption: Text::default(), columns: columns(&widths), rows: vec![row] };
     let mut blocks = vec![Block::Table(head)];
+    let standing = beyond(bench);
+    if !standing.is_empty() {
+        let words =
+            Text::bold("Not to be handed over before a person lets it pass, or it is mended and read again.");
+        blocks.push(Block::Notice(words));
+        blocks.push(Block::List { items: standing, tick: true });
+    }
     let run = job.intake.hours.map(|hours| format!("{} run.", hours.printed()));
     let said = super::said_when_it_came(bench).iter().map(Text::words).collect::<Vec<_>>();
     let came: Vec<String> = run.into_iter().chain(said).collect();
@@ -155,6 +162,18 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         "What was done, what it measures now, and how to run it in",
         blocks,
     )]
+}
+
+/// What was read of what goes out and is beyond its limit, which nobody lets pass.
+fn beyond(bench: &Bench) -> Vec<Text> {
+    let standing = bench.material.decisions.findings.iter().filter(|finding| finding.stands);
+    let told = standing.map(|finding| {
+        let gauge = bench.procedure.gauge(finding.gauge);
+        let place = bench.place_name(&gauge.axes, finding.place);
+        let place = if place.is_empty() { place } else { format!(", {place}") };
+        Text::bold(format!("{}{place}: ", gauge.naming.title)).and(format!("{}.", finding.words))
+    });
+    told.collect()
 }
 
 /// Whether it has oil that is changed: a part carries some, or so much of it goes in.
