@@ -61,6 +61,7 @@ fn open_of_sets(procedure: &Procedure, undone: &BTreeSet<SetId>) -> Vec<Diagnost
     let tightened = procedure.sets.ids().any(|set| !procedure.tightening(set).is_empty());
     let mut without_length: BTreeMap<FileId, Vec<&Naming>> = BTreeMap::new();
     let mut without_torque: BTreeMap<FileId, Vec<SetId>> = BTreeMap::new();
+    let mut critical: Vec<SetId> = Vec::new();
     for (id, set) in procedure.sets.numbered().filter(|(id, _)| undone.contains(id)) {
         let headed = matches!(set.kind, FastenerKind::Bolt | FastenerKind::Screw);
         let mixed_up = headed && set.thread.is_some() && !set.captive;
@@ -68,17 +69,29 @@ fn open_of_sets(procedure: &Procedure, undone: &BTreeSet<SetId>) -> Vec<Diagnost
         if measured && mixed_up && set.lengths.is_empty() {
             without_length.entry(file).or_default().push(&set.naming);
         }
-        if tightened && procedure.tightening(id).is_empty() {
+        if procedure.tightening(id).is_empty() && is_critical(procedure, id) {
+            critical.push(id);
+        } else if tightened && procedure.tightening(id).is_empty() {
             without_torque.entry(file).or_default().push(id);
         }
     }
+    let critical = critical.into_iter().map(|id| {
+        let joint = procedure.joints.iter().find(|joint| joint.has(id));
+        errors::critical_open(&procedure.set(id).naming, joint.map(|joint| &joint.naming))
+    });
     let lengths = without_length.values().map(|sets| errors::no_length(sets));
     let torques = without_torque.values().map(|sets| {
         let joint = sets.first().and_then(|first| procedure.joints.iter().find(|joint| joint.has(*first)));
         let sets: Vec<&Naming> = sets.iter().map(|set| &procedure.set(*set).naming).collect();
         errors::no_torque(&sets, joint.map(|joint| &joint.naming))
     });
-    lengths.chain(torques).collect()
+    critical.chain(lengths).chain(torques).collect()
+}
+
+/// Whether a set says that it is critical, or its joint does.
+fn is_critical(procedure: &Procedure, set: SetId) -> bool {
+    let joint = procedure.joints.iter().find(|joint| joint.has(set));
+    procedure.set(set).critical || joint.is_some_and(|joint| joint.critical)
 }
 
 /// Whether it is tightened to a figure, its own or the crib's for its thread.

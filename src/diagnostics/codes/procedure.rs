@@ -649,6 +649,11 @@ codes! {
         "A step that takes parts off lists a tool, and the steps that put them back are derived: those have the tools that the \
          parts and fasteners themselves ask for, and so not this one. `off with` says that it is for taking off only.";
 
+    /// `critical-open`.
+    CRITICAL_OPEN = warning "procedure/critical-open",
+        "Fasteners that are critical, or stand in a critical joint, say nothing of their torque, not even that it is unknown. They \
+         can't be tightened by feel or by a general table, and every step that tightens them is held.";
+
     /// `set-unsaid`.
     SET_UNSAID = notice "procedure/set-unsaid",
         "Fasteners that a step turns don't say something that others of the procedure say: whether they may go back, so that \

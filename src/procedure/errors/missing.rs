@@ -171,19 +171,26 @@ pub(in crate::procedure) fn spanner_for_torque(
 pub(in crate::procedure) fn no_wrench(
     set: &FastenerSet,
     step: &str,
-    torque: Quantity,
+    (torque, all): (Quantity, &[Quantity]),
     at: Span,
     declared: &[&str],
     derived: bool,
 ) -> Diagnostic {
     let id = &set.naming.id;
     let which = if derived { "declared torque wrench" } else { "torque wrench of the step" };
-    let complaint =
-        Diagnostic::new(&codes::NO_WRENCH, format!("no {which} reaches the {torque} of `{id}` in `{step}`"))
-            .at(at, format!("tightened to {torque}"));
+    let other = all.iter().find(|pass| pass.base() != torque.base());
+    let message = match other {
+        // One that holds a pass alone may be there; another can't be set while the joint stands half drawn.
+        Some(other) => {
+            format!("no one {which} has both the {torque} and the {other} of `{id}` in `{step}` in its range")
+        }
+        None => format!("no {which} reaches the {torque} of `{id}` in `{step}`"),
+    };
+    let complaint = Diagnostic::new(&codes::NO_WRENCH, message).at(at, format!("tightened to {torque}"));
     match declared {
         [] => complaint.write(
-            "`tool NAME \"Torque wrench\" { kind wrench  range LOW .. HIGH }`, with a range that holds the torque"
+            "the torque as the sheet has it, if that figure is a slip; else `tool NAME \"Torque wrench\" { kind wrench  range LOW .. \
+             HIGH }`, with a range that holds it"
                 .to_owned(),
         ),
         fits => {

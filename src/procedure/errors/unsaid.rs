@@ -228,6 +228,26 @@ pub(in crate::procedure) fn no_torque(sets: &[&Naming], joint: Option<&Naming>) 
     }
 }
 
+/// What is critical and says nothing of its torque, with its joint if it has one.
+pub(in crate::procedure) fn critical_open(set: &Naming, joint: Option<&Naming>) -> Diagnostic {
+    let id = &set.id;
+    let complaint = Diagnostic::new(
+        &codes::CRITICAL_OPEN,
+        format!("`{id}` is critical and says no torque: every step that tightens it is held"),
+    )
+    .at(set.span, "its torque isn't said");
+    let unknown = "or `unknown` in place of the number, where nobody has it yet";
+    match joint {
+        Some(joint) => complaint.at(joint.span, "its joint").write(format!(
+            "`tighten {id} 30 N.m from \"where it stands\"` in `{}`, with its own number, {unknown}",
+            joint.id
+        )),
+        None => complaint.write(format!(
+            "`tighten 30 N.m from \"where it stands\"` in it, with its own number, {unknown}"
+        )),
+    }
+}
+
 /// Names of things as a choice; of many the first ones.
 fn listed(things: &[&Naming]) -> String {
     let names: Vec<&str> = things.iter().map(|thing| thing.id.as_str()).collect();

@@ -161,12 +161,26 @@ impl Judged<'_> {
         let declared: Vec<&str> =
             self.procedure.tools.iter().filter(fits).map(|tool| tool.naming.id.as_str()).collect();
         let at = self.place(span, &entry.naming);
+        // Where some wrench reaches each by itself, it is the two together that none does.
+        let alone = |torque: &Quantity| {
+            self.procedure.tools.iter().any(|tool| wrench(tool) && reaches(tool, *torque))
+        };
+        let reachable: Vec<Quantity> = if alone(beyond) {
+            let mut furthest = wanted.clone();
+            furthest.sort_by(|a, b| {
+                let away = |torque: &Quantity| (torque.base() - beyond.base()).abs();
+                away(b).total_cmp(&away(a))
+            });
+            furthest
+        } else {
+            Vec::new()
+        };
         Some(match wrenches.first() {
             // A step may have a wrench that was brought for another of its sets.
             Some((wrench, listed)) if !self.derived && self.step.span.holds(*listed) => {
                 errors::wrench_out_of_range(entry, wrench, *beyond, (*listed, at), &declared)
             }
-            _ => errors::no_wrench(entry, self.id, *beyond, at, &declared, self.derived),
+            _ => errors::no_wrench(entry, self.id, (*beyond, &reachable), at, &declared, self.derived),
         })
     }
 
