@@ -197,7 +197,9 @@ fn table(out: &mut String, table: &Table, indent: &str) {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
                 Cell::Ticked => "[x]".to_owned(),
-                Cell::Counted(text, count) => format!("{} {}", text.words(), "[]".repeat(*count)),
+                Cell::Counted(text, count) => {
+                    format!("{} {}", text.words(), "[]".repeat(*count)).trim_end().to_owned()
+                }
                 Cell::Twice(unit) => format!("____ ____ {unit}"),
                 Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),

@@ -155,7 +155,7 @@ fn a_record_is_written_only_where_it_is_read_as_one() {
     let refused = benchleaf(&["new", "job", &path, "-o", &target]);
     assert_eq!(refused.status.code(), Some(2));
     assert!(stderr(&refused).contains("let the name end in `.yaml`"), "{}", stderr(&refused));
-    assert!(!std::path::Path::new(&target).exists());
+    assert!(!Path::new(&target).exists());
 }
 
 #[test]
