@@ -31,11 +31,11 @@ pub(in crate::procedure) fn states(procedure: &Procedure) -> Vec<Diagnostic> {
     for (id, state) in procedure.states.numbered() {
         let sets: Vec<Set<'_>> = procedure.steps.iter().flat_map(|step| sets_of(step, id)).collect();
         let of = |phases: &'static [Phase]| sets.iter().filter(|set| phases.contains(&set.step.phase));
-        let apart = of(&[Phase::Strip, Phase::Survey]);
+        let mut apart = of(&[Phase::Strip, Phase::Survey]);
         if apart.clone().all(|set| set.value == state.at_first) {
             complaints.extend(apart.clone().map(|set| errors::sets_nothing(state, set.span)));
         }
-        let away = apart.filter(|set| set.value != state.at_first).last();
+        let away = apart.rfind(|set| set.value != state.at_first);
         // What has no start is handed over as it was built; and nobody wants a danger back.
         let starts = procedure.steps.iter().any(|step| step.phase == Phase::Start);
         let wanted = starts && dangers(procedure, state).all(|(at, _)| at != state.at_first);
@@ -44,7 +44,7 @@ pub(in crate::procedure) fn states(procedure: &Procedure) -> Vec<Diagnostic> {
         if let Some(away) = away.filter(|_| wanted && !together && released && state.at_build.is_none()) {
             complaints.push(errors::never_back(state, &away.step.naming.id, (away.value, away.span)));
         }
-        let last = of(&[Phase::Start]).last().filter(|set| set.value != state.at_first);
+        let last = of(&[Phase::Start]).next_back().filter(|set| set.value != state.at_first);
         if let Some(last) = last {
             let live = dangers(procedure, state).find(|(at, _)| *at == last.value);
             complaints
